@@ -1,0 +1,1 @@
+"""Lull: the week's enclosed-space entries, clear of every conflict."""
