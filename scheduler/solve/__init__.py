@@ -1,0 +1,1 @@
+"""From restrictions to times and names: the only room that knows the solver."""
