@@ -99,8 +99,8 @@ def isolate(devices: Iterable[Device], space: str, spaces: Collection[str]) -> I
     """The isolation boundary of a space.
 
     Assumes: a point whose name begins `pipe` or `joint` and is no space is walked through, a `blind end` is no
-        source, every other point and every other space is one; so is a stretch of pipe at which only this one
-        device stands, for where it leads is not known.
+        source, every other point and every other space is one; so is a stretch of pipe at which only one device
+        stands, for where it leads is not known, and a blind end at which two stand, for it is not blind.
         A device that can't be locked counts as open. Devices behind which the walk meets only blind ends are
         not listed.
     Parameters:
@@ -178,7 +178,8 @@ _Walk = dict[str, tuple[int, tuple[str, ...]]]
 class _Piping:
     """The graph: each device under both its points, and what kind of point each one is.
 
-    A stretch of pipe at which only one device stands leads nobody knows where: it counts as a source.
+    A stretch of pipe at which only one device stands leads nobody knows where, and a blind end at which two stand
+    is not blind: both count as sources.
     """
 
     def __init__(self, devices: Iterable[Device], spaces: Collection[str]) -> None:
@@ -202,7 +203,7 @@ class _Piping:
         return is_walked_through(point, self._spaces) and len(self.edges_at(point)) > 1
 
     def is_dead(self, point: str) -> bool:
-        return point not in self._spaces and point.casefold().startswith(DEAD)
+        return point not in self._spaces and point.casefold().startswith(DEAD) and len(self.edges_at(point)) == 1
 
     def is_source(self, point: str) -> bool:
         return not self.goes_on(point) and not self.is_dead(point)
