@@ -50,9 +50,9 @@ def sources(devices: list[Device]) -> set[str]:
     return set(ends) - leads_on - blind - {SPACE}
 
 
-def strongest_hold(devices: list[Device], closed: set[str]) -> int | None:
+def strongest_hold(devices: list[Device], closed: set[str]) -> float | None:
     """By networkx: what the weakest way from a source to the space holds; None when there is no way."""
-    graph = nx.MultiGraph()
+    graph: nx.MultiGraph[str] = nx.MultiGraph()
     graph.add_node(SPACE)
     for device in devices:
         counts = device.lockable and device.device_id in closed
