@@ -53,6 +53,11 @@ class DutyKind(StrEnum):
     ON_CALL = "rescue on call"
     AT_ENTRANCE = "rescue at the entrance"
     RIGGING = "rigging"
+    RESCUE = "rescue"
+    """Of an operation only, as the next three: its people are named by the ability that it asks for."""
+    HOT_WORK = "hot work"
+    MOORING = "mooring"
+    CARGO_WATCH = "cargo watch"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
