@@ -83,9 +83,7 @@ class WeekTimes(Times):
         start, end = cast(Expr, interval.start_expr()), cast(Expr, interval.end_expr())
         here = interval.presence_literals()
         if span is None:
-            return m.new_optional_interval_var(
-                start - before, end + after - (start - before), end + after, here[0] if here else True, "with gaps"
-            )
+            return self.interval(start - before, end + after, here[0] if here else True, "with gaps")
         first = m.new_int_var(span[0], max(span[1], steps), "part from")
         last = m.new_int_var(-steps, span[1], "part to")
         m.add_max_equality(first, [start, m.new_constant(span[0])])
@@ -98,8 +96,7 @@ class WeekTimes(Times):
             counts = m.new_bool_var("counts")
             m.add_bool_and([inside, here[0]]).only_enforce_if(counts)
             m.add_bool_or([inside.negated(), here[0].negated(), counts])
-        size = m.new_int_var(0, 2 * steps, "part size")
-        return m.new_optional_interval_var(first - before, size, last + after, counts, "part with gaps")
+        return self.interval(first - before, last + after, counts, "part with gaps")
 
     def add_keep_order(self) -> None:
         """First over, then begun; of alternatives one branch at least."""
@@ -151,9 +148,7 @@ class WeekTimes(Times):
         held: dict[str, list[tuple[cp_model.IntervalVar, int]]] = defaultdict(list)
         for name, entry in sorted(self.entries.items()):
             for way, chosen in zip(entry.task.ways, entry.ways, strict=True):
-                interval = self.model.new_optional_interval_var(
-                    entry.opened, entry.closing - entry.opened, entry.closing, chosen, f"{name} fans"
-                )
+                interval = self.interval(entry.opened, entry.closing, chosen, f"{name} fans")
                 for gear, count in way.fans:
                     held[gear].append((interval, count))
         for gear, uses in sorted(held.items()):

@@ -21,8 +21,8 @@ _PHASES = {
 }
 
 
-Use: TypeAlias = tuple[frozenset[str], list[cp_model.IntervalVar], int, bool, bool]
-"""People, intervals, count, rigging, on call."""
+Use: TypeAlias = tuple[frozenset[str], list[cp_model.IntervalVar], int, str]
+"""People, intervals, count, and whether it is work, rigging or on call."""
 
 
 class PeopleCounts(WeekTimes):
@@ -34,20 +34,34 @@ class PeopleCounts(WeekTimes):
         self.add_people_counts()
 
     def add_people_counts(self) -> None:
-        """For each set of people that some need may draw on: all needs that can draw on nobody else."""
+        """For each set of people that some need may draw on: all needs that can draw on nobody else.
+
+        On call goes with another entry's preparation (rigging, briefings) and with nothing else, so the two are
+        counted apart, each with all other work.
+        """
         uses: list[Use] = []
         for _, entry in sorted(self.entries.items()):
             for need in entry.task.needs:
-                if self._doubled(entry, need):
-                    continue
-                intervals = self._need_intervals(entry, need)
-                uses.append((frozenset(need.people), intervals, need.count, need.duty is DutyKind.RIGGING, not need.work))
-        for people in sorted({u[0] for u in uses}, key=sorted):
-            self._crowd(people, uses)
+                if not self._doubled(need):
+                    kind = "on call" if not need.work else "rigging" if need.duty is DutyKind.RIGGING else "work"
+                    uses.append((frozenset(need.people), self._need_intervals(entry, need), need.count, kind))
+        for people in sorted({u[0] for u in uses} | {frozenset(self.problem.people)}, key=sorted):
+            self._crowd(people, [*uses, *self._briefings(people)])
 
-    def _doubled(self, entry: EntryVars, need: Need) -> bool:
+    def _doubled(self, need: Need) -> bool:
         """The gas tester of a test may be the officer in charge; the latter's test lies in his session."""
         return need.may_double or (need.phase is Phase.TEST and need.duty is DutyKind.IN_CHARGE)
+
+    def _briefings(self, people: frozenset[str]) -> list[Use]:
+        """At a briefing are at least all of its session, who are different people."""
+        found: list[Use] = []
+        for _, entry in sorted(self.entries.items()):
+            count = sum(
+                n.count for n in entry.task.needs if n.phase is Phase.ENTER and not n.session and people.issuperset(n.people)
+            )
+            if count:
+                found.append((people, entry.intervals[Stretch.BRIEF], count, "rigging"))
+        return found
 
     def _need_intervals(self, entry: EntryVars, need: Need) -> list[cp_model.IntervalVar]:
         if need.phase is Phase.VENTILATE:
@@ -62,22 +76,20 @@ class PeopleCounts(WeekTimes):
         found = entry.intervals[stretch]
         return found[:1] if need.session == 1 else found
 
-    def _crowd(
-        self, people: frozenset[str], uses: list[Use]
-    ) -> None:
-        """On call goes with another entry's rigging, so rigging is counted apart where people are drawn on for both."""
-        rigging_only = all(u[3] for u in uses if u[0] == people)
-        intervals: list[cp_model.IntervalVar] = []
-        demands: list[int] = []
-        for able, held, count, rigging in uses:
-            if able <= people and (rigging_only or not rigging):
-                intervals += held
-                demands += [count] * len(held)
-        on_call = any(u[0] <= people and u[4] for u in uses)
-        for (a, b), missing in self._missing(people, self.problem.away_on_call if on_call else self.problem.away):
-            intervals.append(self.model.new_fixed_size_interval_var(a, b - a, "away"))
-            demands.append(missing)
-        self.model.add_cumulative(intervals, demands, len(people))
+    def _crowd(self, people: frozenset[str], uses: list[Use]) -> None:
+        for kinds, away in (
+            (("work", "rigging"), self.problem.away),
+            (("work", "on call"), self.problem.away_on_call),
+        ):
+            drawn = [u for u in uses if u[0] <= people and u[3] in kinds]
+            intervals = [interval for u in drawn for interval in u[1]]
+            demands = [u[2] for u in drawn for _ in u[1]]
+            if sum(sorted(demands)[-2:]) <= len(people) and len(drawn) < 2:
+                continue
+            for (a, b), missing in self._missing(people, away):
+                intervals.append(self.model.new_fixed_size_interval_var(a, b - a, "away"))
+                demands.append(missing)
+            self.model.add_cumulative(intervals, demands, len(people))
 
     def _missing(self, people: frozenset[str], away: Mapping[str, tuple[Span, ...]]) -> list[tuple[Span, int]]:
         edges: dict[int, int] = defaultdict(int)

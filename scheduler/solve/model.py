@@ -169,7 +169,11 @@ class Times:
                 length = m.new_int_var(0, task.greatest, f"{task.entry} length")
                 m.add(length == 0).only_enforce_if(here.negated())
                 m.add(length >= 1 + (task.proving if k == 0 else 0)).only_enforce_if(here)
-            session = SessionVars(present=here, test=test, enter=enter, length=length, out=enter + length)
+            out: Expr = enter + task.inside
+            if task.most > 1:
+                out = m.new_int_var(0, steps, f"{task.entry} out")
+                m.add(out == enter + length)
+            session = SessionVars(present=here, test=test, enter=enter, length=length, out=out)
             m.add(enter >= test + task.test).only_enforce_if(here)
             m.add(enter <= test + task.test + task.valid).only_enforce_if(here)
             if k == 0:
@@ -216,25 +220,35 @@ class Times:
                 m.add(late.out - early.test <= entry.task.permit).only_enforce_if(same)
                 m.add_bool_or([*other_day, same, late.present.negated()])
 
+    def interval(
+        self, start: Expr, end: Expr, present: cp_model.LiteralT, name: str, length: int | None = None
+    ) -> cp_model.IntervalVar:
+        """An interval from start to end, of a known length or of any."""
+        m = self.model
+        if length is not None:
+            return m.new_optional_fixed_size_interval_var(start, length, present, name)
+        size = m.new_int_var(0, 2 * self.problem.steps, f"{name} lasts")
+        return m.new_optional_interval_var(start, size, end, present, name)
+
     def _intervals(self, entry: EntryVars) -> None:
         m, task, here, name = self.model, entry.task, entry.present, entry.task.entry
         found: dict[Stretch, list[cp_model.IntervalVar]] = {}
 
-        def add(stretch: Stretch, start: Expr, end: Expr, present: Literal) -> None:
-            interval = m.new_optional_interval_var(start, end - start, end, present, f"{name} {stretch}")
-            found.setdefault(stretch, []).append(interval)
+        def add(stretch: Stretch, start: Expr, end: Expr, present: Literal, length: int | None = None) -> None:
+            found.setdefault(stretch, []).append(self.interval(start, end, present, f"{name} {stretch}", length))
 
-        add(Stretch.BRIEF, entry.start - task.brief, entry.start, here)
-        add(Stretch.ISOLATE, entry.start, entry.opened, here)
+        add(Stretch.BRIEF, entry.start - task.brief, entry.start, here, task.brief)
+        add(Stretch.ISOLATE, entry.start, entry.opened, here, task.isolate)
         add(Stretch.VENTILATE, entry.opened, entry.sessions[0].test, here)
-        add(Stretch.RESTORE, entry.closing, entry.end, here)
+        add(Stretch.RESTORE, entry.closing, entry.end, here, task.restore)
         add(Stretch.OPEN, entry.opened, entry.end, here)
         add(Stretch.OUT_OF_USE, entry.start, entry.end, here)
         for k, session in enumerate(entry.sessions):
             if k:
-                add(Stretch.BRIEF, session.test - task.brief, session.test, session.present)
-            add(Stretch.TEST, session.test, session.test + task.test, session.present)
-            add(Stretch.ENTER, session.enter, session.out, session.present)
+                add(Stretch.BRIEF, session.test - task.brief, session.test, session.present, task.brief)
+            add(Stretch.TEST, session.test, session.test + task.test, session.present, task.test)
+            inside = task.inside if task.most == 1 else None
+            add(Stretch.ENTER, session.enter, session.out, session.present, inside)
             add(Stretch.SESSION, session.test, session.out, session.present)
         entry.intervals = found
 

@@ -119,7 +119,7 @@ class NamedWeek(WeekTimes):
 
     def _duty(self, of: str, need: Need, session: int, person: str, start: Expr, end: Expr) -> Duty:
         given = self.model.new_bool_var(f"{of} {need.phase} {session} {need.duty} {person}")
-        interval = self.model.new_optional_interval_var(start, end - start, end, given, f"{given.name} at")
+        interval = self.interval(start, end, given, f"{given.name} at")
         duty = Duty(
             of=of, phase=need.phase, session=session, duty=need.duty, person=person, given=given, interval=interval,
             start=start, end=end, work=need.work,
@@ -224,8 +224,9 @@ class NamedWeek(WeekTimes):
             for duty in duties:
                 if session > 1 and duty.session != session:
                     # the restore's people hear the last briefing, whichever session that is
-                    last = [entry.sessions[session - 1].present]
-                    last += [s.present.negated() for s in entry.sessions[session : session + 1]]
+                    last_here = [entry.sessions[session - 1].present]
+                    later = [s.present.negated() for s in entry.sessions[session : session + 1]]
+                    last: list[cp_model.BoolVarT] = [*last_here, *later]
                     self.model.add(brief.given == 1).only_enforce_if(duty.given, *last)
                 else:
                     self.model.add_implication(duty.given, brief.given)

@@ -94,8 +94,10 @@ class NothingStands(Exception):
         self.proven = proven
 
 
-def best_times(problem: Problem, budget: Budget, say: Say, stopped: Stopped) -> tuple[Timed, tuple[LevelFound, ...]]:
-    """Times through all levels, and an early finish; raises NothingStands."""
+def best_times(
+    problem: Problem, budget: Budget, say: Say, stopped: Stopped, *, early: bool = True
+) -> tuple[Timed, tuple[LevelFound, ...]]:
+    """Times through all levels, with `early` also an early finish; raises NothingStands."""
     week = PeopleCounts(problem)
     week.add_all()
     found: Timed | None = None
@@ -108,7 +110,7 @@ def best_times(problem: Problem, budget: Budget, say: Say, stopped: Stopped) -> 
             continue
         week.model.add(expression >= round(level.value) if sign > 0 else expression <= round(level.value))
     assert found is not None  # a level that finds nothing raises
-    return _early(week, found, budget, say, stopped), tuple(levels)
+    return (_early(week, found, budget, say, stopped) if early else found), tuple(levels)
 
 
 def _one_level(
@@ -166,7 +168,7 @@ def _early(week: WeekTimes, known: Timed, budget: Budget, say: Say, stopped: Sto
 def hint(week: WeekTimes, known: Timed) -> None:
     """Tell the solver the times at hand."""
     m = week.model
-    m.proto.solution_hint.clear()
+    m.clear_hints()  # type: ignore[no-untyped-call]  # the library leaves it untyped
     for name, entry in week.entries.items():
         placed = known.entries.get(name)
         m.add_hint(entry.present, placed is not None)
