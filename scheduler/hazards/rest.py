@@ -196,11 +196,11 @@ class _Record:
         return self._rested_until(window.end_min) - self._rested_until(window.start_min)
 
     def rests_in(self, window: Span) -> Iterator[int]:
-        """Lengths of the rests inside a window, clipped to it."""
-        for rest in self._rests[max(bisect_right(self._starts, window.start_min) - 1, 0) :]:
+        """Lengths of the rests in a window that begins with work, the last one clipped to it."""
+        for rest in self._rests[bisect_right(self._starts, window.start_min) :]:
             if rest.start_min >= window.end_min:
                 return
-            yield max(0, min(rest.end_min, window.end_min) - max(rest.start_min, window.start_min))
+            yield min(rest.end_min, window.end_min) - rest.start_min
 
     def windows(self, length_min: int, week: Span) -> Iterator[Span]:
         """Windows within known time that start at a block's start or end at a block's end, and end in the week."""

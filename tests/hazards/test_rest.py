@@ -72,6 +72,13 @@ def test_a_breach_that_ended_before_the_week_is_not_the_plans() -> None:
     assert figures_of((-6 * DAY, -6 * DAY + 16 * H)).verdict is RestVerdict.KEPT
 
 
+def test_the_weeks_last_day_is_judged_to_its_last_minute() -> None:
+    # 7 + 7 h 1 min from the last midnight: its 24 hours end with the week. 14 h 1 min up to the week's end.
+    short = figures_of((6 * DAY, 6 * DAY + 7 * H), (6 * DAY + 10 * H, 6 * DAY + 17 * H + 1))
+    assert (RestClause.TWO_RESTS, Span(6 * DAY, 7 * DAY)) in {(each.clause, each.window) for each in short.breaches}
+    assert figures_of((7 * DAY - 14 * H - 1, 7 * DAY)).longest_work_min == 14 * H + 1
+
+
 def test_without_history_windows_that_reach_before_it_are_not_judged_and_the_verdict_is_unknown() -> None:
     # Known from the week's start: the 24 hours that end with this work at 15:00 are not known whole.
     figures = figures_of((1 * H, 15 * H), known=WEEK)
