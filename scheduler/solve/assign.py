@@ -200,7 +200,11 @@ class Assigning:
         spans: dict[Phase, Span] = {
             Phase.ISOLATE: (placed.start, placed.opened),
             Phase.VENTILATE: (placed.opened, placed.opened + 2),
-            Phase.TEST: (stay.test, stay.test + task.test),
+            Phase.TEST: (
+                (placed.closing - task.tail_test, placed.closing)
+                if duty.session < 0
+                else (stay.test, stay.test + task.test)
+            ),
             Phase.ENTER: (stay.enter, stay.out),
             Phase.RESTORE: (placed.closing, placed.end),
         }
@@ -219,7 +223,8 @@ def touched(placed: Placed, task: Task, stretch: str) -> list[Span]:
     """The spans of a stretch of a placed entry, in steps."""
     match stretch:
         case "test":
-            return [(s.test, s.test + task.test) for s in placed.sessions]
+            tail = [(placed.closing - task.tail_test, placed.closing)] if task.tail_test else []
+            return [(s.test, s.test + task.test) for s in placed.sessions] + tail
         case "enter":
             return [(s.enter, s.out) for s in placed.sessions]
         case "session":

@@ -39,9 +39,7 @@ def solve(problem: Problem, *, seconds: float, seed: int, say: Callable[[str], N
     """The best named week, confirmed where the second run agrees. `seconds` is deterministic effort."""
     context = multiprocessing.get_context("spawn")
     stop = context.Event()
-    runs = {
-        name: _started(context, name, problem, seconds, seed, stop) for name in ("plan", "second")
-    }
+    runs = {name: _started(context, name, problem, seconds, seed, stop) for name in ("plan", "second")}
     answer, second, stopped = _gathered(runs, stop, say, time.monotonic() + GUARD * seconds + 30)
     for process, pipe in runs.values():
         process.join(5)

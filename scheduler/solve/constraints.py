@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import cast
 
 from ortools.sat.python import cp_model
@@ -65,7 +66,9 @@ class WeekTimes(Times):
             grouped[apart.b, apart.b_stretch, apart.span, apart.before, apart.after].append(apart)
         for key, group in sorted(grouped.items(), key=lambda item: (item[0][:2], item[0][2] or (-1, -1), item[0][3:])):
             others = [self._extended(i, key[2], key[3], key[4]) for i in self._intervals_of(key[0], key[1])]
-            mine = [i for a in sorted(group, key=lambda a: (a.a, a.a_stretch)) for i in self._intervals_of(a.a, a.a_stretch)]
+            mine = [
+                i for a in sorted(group, key=lambda a: (a.a, a.a_stretch)) for i in self._intervals_of(a.a, a.a_stretch)
+            ]
             self._apart(mine, others)
 
     def _apart(self, mine: list[cp_model.IntervalVar], others: list[cp_model.IntervalVar]) -> None:
@@ -105,7 +108,9 @@ class WeekTimes(Times):
         for order in self.problem.orders:
             conditions = self._presences(order)
             if order.either:
-                branch = branches[order.either].setdefault(order.branch, m.new_bool_var(f"{order.either} {order.branch}"))
+                branch = branches[order.either].setdefault(
+                    order.branch, m.new_bool_var(f"{order.either} {order.branch}")
+                )
                 conditions.append(branch)
             if order.presence and order.first in self.entries and order.then in self.entries:
                 m.add_implication(self.entries[order.then].present, self.entries[order.first].present)
@@ -277,7 +282,4 @@ class WeekTimes(Times):
 def stock_profile(rows: Sequence[tuple[Span, int]], steps: int) -> list[tuple[Span, int]]:
     """Pieces there by span over the whole week; rows of one resource add up (each its own stretch of time)."""
     cuts = sorted({0, steps, *(min(max(edge, 0), steps) for (a, b), _ in rows for edge in (a, b))})
-    return [
-        ((a, b), sum(count for (start, end), count in rows if start <= a and b <= end))
-        for a, b in zip(cuts, cuts[1:], strict=False)
-    ]
+    return [((a, b), sum(count for (start, end), count in rows if start <= a and b <= end)) for a, b in pairwise(cuts)]

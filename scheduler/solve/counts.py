@@ -57,7 +57,9 @@ class PeopleCounts(WeekTimes):
         found: list[Use] = []
         for _, entry in sorted(self.entries.items()):
             count = sum(
-                n.count for n in entry.task.needs if n.phase is Phase.ENTER and not n.session and people.issuperset(n.people)
+                n.count
+                for n in entry.task.needs
+                if n.phase is Phase.ENTER and not n.session and people.issuperset(n.people)
             )
             if count:
                 found.append((people, entry.intervals[Stretch.BRIEF], count, "rigging"))

@@ -116,7 +116,9 @@ class Times:
         for session, following in zip(sessions, (*sessions[1:], None), strict=True):
             ends = [session.present, following.present.negated()] if following else [session.present]
             m.add(last_out == session.out).only_enforce_if(*ends)
-        tail = task.tail_ventilate + task.tail_test
+        closing: Expr = last_out + 0
+        if task.tail_test:
+            closing = self._tail(task, present, last_out)
         entry = EntryVars(
             task=task,
             present=present,
@@ -124,13 +126,24 @@ class Times:
             opened=opened,
             sessions=sessions,
             last_out=last_out,
-            closing=last_out + tail,
-            end=last_out + tail + task.restore,
+            closing=closing,
+            end=closing + task.restore,
         )
         self.entries[task.entry] = entry
         self._ways(entry)
         self._bounds(entry)
         self._intervals(entry)
+
+    def _tail(self, task: Task, present: Literal, last_out: cp_model.IntVar) -> cp_model.IntVar:
+        """After coating: fans run on for at least so long, then a test; what follows begins when it ends."""
+        m, steps = self.model, self.problem.steps
+        tests = starts_clear(steps, task.tail_test, task.blocked.get(Stretch.TEST, ()))
+        ends = [[a + task.tail_test, b + task.tail_test] for a, b in tests]
+        closing = m.new_int_var_from_domain(cp_model.Domain.from_intervals(ends or [[0, 0]]), f"{task.entry} gas-free")
+        m.add(closing >= last_out + task.tail_ventilate + task.tail_test).only_enforce_if(present)
+        if not ends:
+            m.add(present == 0)
+        return closing
 
     def _start_domain(self, task: Task) -> list[list[int]]:
         steps, blocked = self.problem.steps, task.blocked
@@ -161,9 +174,7 @@ class Times:
             if not briefed or not enters:
                 m.add(here == 0)
             test = m.new_int_var_from_domain(cp_model.Domain.from_intervals(briefed or [[0, 0]]), f"{task.entry} test")
-            enter = m.new_int_var_from_domain(
-                cp_model.Domain.from_intervals(enters or [[0, 0]]), f"{task.entry} enter"
-            )
+            enter = m.new_int_var_from_domain(cp_model.Domain.from_intervals(enters or [[0, 0]]), f"{task.entry} enter")
             length: Expr = m.new_constant(task.inside)
             if task.most > 1:
                 length = m.new_int_var(0, task.greatest, f"{task.entry} length")
@@ -231,7 +242,7 @@ class Times:
         return m.new_optional_interval_var(start, size, end, present, name)
 
     def _intervals(self, entry: EntryVars) -> None:
-        m, task, here, name = self.model, entry.task, entry.present, entry.task.entry
+        _m, task, here, name = self.model, entry.task, entry.present, entry.task.entry
         found: dict[Stretch, list[cp_model.IntervalVar]] = {}
 
         def add(stretch: Stretch, start: Expr, end: Expr, present: Literal, length: int | None = None) -> None:
@@ -243,6 +254,9 @@ class Times:
         add(Stretch.RESTORE, entry.closing, entry.end, here, task.restore)
         add(Stretch.OPEN, entry.opened, entry.end, here)
         add(Stretch.OUT_OF_USE, entry.start, entry.end, here)
+        if task.tail_test:
+            for stretch in (Stretch.TEST, Stretch.SESSION):
+                add(stretch, entry.closing - task.tail_test, entry.closing, here, task.tail_test)
         for k, session in enumerate(entry.sessions):
             if k:
                 add(Stretch.BRIEF, session.test - task.brief, session.test, session.present, task.brief)
@@ -265,9 +279,7 @@ class Times:
                 domain = [[max(0, job.earliest), max(0, job.earliest)]]
             start = m.new_int_var_from_domain(cp_model.Domain.from_intervals(domain), job.operation)
         run = m.new_interval_var(start, job.steps, start + job.steps, job.operation)
-        self.jobs[job.operation] = JobVars(
-            job=job, start=start, end=start + job.steps, intervals={Stretch.RUN: [run]}
-        )
+        self.jobs[job.operation] = JobVars(job=job, start=start, end=start + job.steps, intervals={Stretch.RUN: [run]})
 
     def add_emptied(self, job: Job) -> None:
         """From the first minute out until pressed up again."""

@@ -11,10 +11,11 @@ from ortools.sat.python import cp_model
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.constraints import WeekTimes
 from scheduler.solve.model import EntryVars, Expr, Literal
-from scheduler.solve.outcome import Named, Placed, Timed
+from scheduler.solve.outcome import Named, Timed
 from scheduler.solve.problem import Need, Problem, Span
 
 OPERATION = 0  # the session number of what has no session
+TAIL = -1  # that of the test after coating
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, slots=True)
@@ -70,6 +71,7 @@ class NamedWeek(WeekTimes):
             for index, chosen in enumerate(entry.ways):
                 if index != placed.way:
                     m.add(chosen == 0)
+            m.add(entry.closing == placed.closing).only_enforce_if(entry.present)
             for k, session in enumerate(entry.sessions):
                 if k >= len(placed.sessions):
                     m.add(session.present == 0)
@@ -92,6 +94,8 @@ class NamedWeek(WeekTimes):
             if name not in self.free and name not in self.frozen.entries:
                 continue
             for need in entry.task.needs:
+                if need.phase is Phase.TEST and entry.task.tail_test:
+                    self._entry_need(entry, need, TAIL)
                 if need.phase is Phase.TEST and need.duty is DutyKind.IN_CHARGE:
                     continue  # his session, which begins with the test, is given below
                 for session in self._sessions_of(entry, need):
@@ -107,7 +111,7 @@ class NamedWeek(WeekTimes):
 
     def _entry_need(self, entry: EntryVars, need: Need, session: int) -> None:
         start, end = self._when(entry, need, session)
-        present = entry.sessions[session - 1].present if session else entry.present
+        present = entry.sessions[session - 1].present if session > 0 else entry.present
         span = self._frozen_span(entry.task.entry, need, session)
         given = []
         for person in need.people:
@@ -134,6 +138,8 @@ class NamedWeek(WeekTimes):
             case Phase.VENTILATE:
                 until = entry.opened + need.steps if need.steps else entry.sessions[0].test
                 return entry.opened, until
+            case Phase.TEST if session == TAIL:
+                return entry.closing - entry.task.tail_test, entry.closing
             case Phase.TEST:
                 test = entry.sessions[session - 1].test
                 return test, test + entry.task.test
@@ -153,6 +159,8 @@ class NamedWeek(WeekTimes):
                 return placed.start, placed.opened
             case Phase.VENTILATE:
                 return placed.opened, placed.opened + need.steps if need.steps else placed.sessions[0].test
+            case Phase.TEST if session == TAIL:
+                return placed.closing - task.tail_test, placed.closing
             case Phase.TEST:
                 test = placed.sessions[session - 1].test
                 return test, test + task.test
@@ -177,14 +185,11 @@ class NamedWeek(WeekTimes):
         """A gas tester: one of the testers, or the officer in charge of the session when he is able."""
         doubled = [n for n in entry.task.needs if n.may_double and n.phase is Phase.TEST]
         for need in doubled:
-            for session in self._sessions_of(entry, need):
+            for session in (*self._sessions_of(entry, need), *((TAIL,) if entry.task.tail_test else ())):
                 mine = [d for d in self.duties if d.of == entry.task.entry and d.session == session]
                 testers = [d.given for d in mine if d.phase is Phase.TEST and d.duty is need.duty]
-                officers = [
-                    d.given for d in mine
-                    if d.phase is Phase.ENTER and d.duty is DutyKind.IN_CHARGE and d.person in need.people
-                ]  # fmt: skip
-                present = entry.sessions[session - 1].present
+                officers = [d.given for d in mine if d.duty is DutyKind.IN_CHARGE and d.person in need.people]
+                present = entry.present if session == TAIL else entry.sessions[session - 1].present
                 self.model.add(sum(testers) <= need.count)
                 self.model.add(sum(testers) + sum(officers) >= need.count).only_enforce_if(present)
                 for given in testers:
@@ -232,9 +237,9 @@ class NamedWeek(WeekTimes):
                     self.model.add_implication(duty.given, brief.given)
 
     def _briefed_in(self, duty: Duty) -> Iterable[int]:
-        if duty.session:
+        if duty.session > 0:
             return (duty.session,)
-        if duty.phase is not Phase.RESTORE:
+        if duty.phase not in (Phase.RESTORE, Phase.TEST):
             return (1,)
         placed = self.frozen.entries.get(duty.of)
         if duty.of not in self.free and placed is not None:
@@ -248,7 +253,9 @@ class NamedWeek(WeekTimes):
             if not mine:
                 continue
             self._no_overlap([d.interval for d in mine if d.work])
-            self._no_overlap([d.interval for d in mine if not (d.work and d.duty is DutyKind.RIGGING and d.of in self.entries)])
+            self._no_overlap(
+                [d.interval for d in mine if not (d.work and d.duty is DutyKind.RIGGING and d.of in self.entries)]
+            )
             for phase, work in ((Phase.ISOLATE, True), (Phase.ENTER, True), (Phase.ENTER, False), (Phase.RUN, True)):
                 kind = [d for d in mine if _filed(d) == (phase, work)]
                 self._clear_of_absence([d for d in kind if d.of in self.free or self._open(d)], person, phase, work)
@@ -320,14 +327,3 @@ def named(week: NamedWeek, solver: cp_model.CpSolver) -> Mapping[tuple[str, Phas
             if duty.phase is Phase.ENTER and duty.duty is DutyKind.IN_CHARGE:
                 found[duty.of, Phase.TEST, duty.session].append((duty.person, DutyKind.IN_CHARGE))
     return {key: tuple(sorted(people, key=lambda n: (n[1], n[0]))) for key, people in sorted(found.items())}
-
-
-def span_of(placed: Placed, phase: Phase, session: int) -> Span:
-    """The steps of a phase of a placed entry (briefings and tests need the task's lengths and are not here)."""
-    stay = placed.sessions[max(session, 1) - 1]
-    return {
-        Phase.ISOLATE: (placed.start, placed.opened),
-        Phase.VENTILATE: (placed.opened, placed.sessions[0].test),
-        Phase.ENTER: (stay.enter, stay.out),
-        Phase.RESTORE: (placed.closing, placed.end),
-    }[phase]

@@ -171,9 +171,7 @@ class Posing:
                 self._limit(entry, limit, blocked, caps)
         return {s: merged(spans, self.grid.steps) for s, spans in sorted(blocked.items())}, tuple(caps)
 
-    def _limit(
-        self, entry: Entry, limit: SpeedLimit, blocked: dict[Stretch, list[Span]], caps: list[Cap]
-    ) -> None:
+    def _limit(self, entry: Entry, limit: SpeedLimit, blocked: dict[Stretch, list[Span]], caps: list[Cap]) -> None:
         for hour, (start, end) in enumerate(self.hours):
             if start >= limit.end or end <= limit.start:
                 continue

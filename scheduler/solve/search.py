@@ -62,7 +62,9 @@ class _Watch(cp_model.CpSolverSolutionCallback):
             self.stop_search()
 
 
-def run(solver: cp_model.CpSolver, model: cp_model.CpModel, name: str, budget: Budget, say: Say, stopped: Stopped) -> bool:
+def run(
+    solver: cp_model.CpSolver, model: cp_model.CpModel, name: str, budget: Budget, say: Say, stopped: Stopped
+) -> bool:
     """Solve one stage; True when there is an answer. A bad model is our own fault and raises RuntimeError."""
     status = solver.solve(model, _Watch(name, say, stopped))
     budget.spent += solver.response_proto.deterministic_time
@@ -221,7 +223,9 @@ def timed(week: WeekTimes, solver: cp_model.CpSolver) -> Timed:
 
 
 def _eased(
-    eased: Mapping[int, Mapping[float, cp_model.IntVar]], hove_to: Mapping[int, cp_model.IntVar], solver: cp_model.CpSolver
+    eased: Mapping[int, Mapping[float, cp_model.IntVar]],
+    hove_to: Mapping[int, cp_model.IntVar],
+    solver: cp_model.CpSolver,
 ) -> dict[int, float]:
     found: dict[int, float] = {}
     for hour, levels in eased.items():

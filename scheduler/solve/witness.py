@@ -1,0 +1,40 @@
+"""Why there is no plan at all: the operations whose windows are shut, named from our own table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from scheduler.domain.folder import VoyageFolder
+from scheduler.domain.restrictions import Restriction
+from scheduler.solve.child import Answer
+from scheduler.solve.model import intersect, starts_clear
+from scheduler.solve.pose import Posing
+from scheduler.solve.problem import Job, Stretch
+from scheduler.solve.summary import blocking
+
+
+def what_blocks(folder: VoyageFolder, restrictions: Sequence[Restriction], posing: Posing, answer: Answer) -> str:
+    """One sentence a fact, for an officer: which operation has no time, and what shuts it."""
+    lines = ["No plan. Do not use."]
+    for operation in folder.operations:
+        job = posing.job(operation)
+        if operation.movable and not _can_start(job, posing.grid.steps):
+            causes = dict.fromkeys(clear.because for clear in blocking(restrictions, operation.operation))
+            why = "; ".join(causes) or f"its window is shorter than its {operation.hours:g} h"
+            lines.append(f"{operation.origin}: {operation.operation} has no time between earliest and latest: {why}.")
+    if len(lines) == 1 and answer.proven_empty:
+        lines.append(
+            "The solver reports that the movable operations and the ship's arrival cannot all be met, even with no "
+            "entry at all. Widen the window of a movable operation, or the latest arrival."
+        )
+    if len(lines) == 1:
+        lines.append(f"None was found in the effort given ({answer.trouble or 'no answer'}). Give more with --seconds.")
+    return "\n".join(lines)
+
+
+def _can_start(job: Job, steps: int) -> bool:
+    return bool(
+        intersect([[job.earliest, job.latest]], starts_clear(steps, job.steps, job.blocked.get(Stretch.RUN, ())))
+        if job.earliest <= job.latest
+        else []
+    )
