@@ -201,7 +201,7 @@ class WeekTimes(Times):
                 m.add(following >= behind - gain)
             else:
                 eased = vars_.any_eased[hour.hour]
-                m.add(following >= behind + lost)
+                m.add(following >= behind + lost).only_enforce_if(eased)
                 m.add(following >= behind - gain).only_enforce_if(eased.negated())
             behind = following
         self._arrive(vars_, behind)

@@ -38,7 +38,7 @@ def leg_distance_nm(folder: VoyageFolder, leg: Leg) -> float:
 def _passage(
     folder: VoyageFolder, leg: Leg, following: Leg | None, hours: Sequence[tuple[datetime, datetime]]
 ) -> Passage:
-    """Hours run to the planned arrival, at the latest the leg's end; what is left then is behind from the start."""
+    """Hours run to the planned arrival, at most to the leg's end; what is left then is behind from the start."""
     week = folder.week.start
     speed, distance = leg_speed_kn(folder, leg), leg_distance_nm(folder, leg)
     planned = min(leg.end, leg.start + HOUR * (distance / speed))

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-import ortools
+from importlib.metadata import version
 
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.plan import (
@@ -144,7 +144,7 @@ def proof(outcome: Outcome, seed: int) -> Proof:
         levels=tuple(Level(name=x.name, value=x.value, bound=x.bound, met=x.met) for x in outcome.levels),
         confirmed_by=confirmed,
         effort=outcome.effort,
-        solver=f"ortools {ortools.__version__} CP-SAT",
+        solver=f"ortools {version('ortools')} CP-SAT",
         seed=seed,
     )
 
@@ -301,7 +301,8 @@ def cautions(
         if entry.outcome == "left out" and entry.entry in musts - refused:
             found.append((1, Warned(text=f"{entry.entry} is a must and is left out", entry=entry.entry)))
     for operation, lacking in sorted(outcome.short.items()):
-        found.append((2, Warned(text=f"{operation} lacks {lacking} of its people as given", table="operations.csv")))
+        text = f"{operation} lacks {lacking} of its people as given"
+        found.append((2, Warned(text=text, table="operations.csv")))
     if outcome.cut:
         found.append((3, Warned(text=CUT_SHORT)))
     found += [(5, Warned(text=text)) for text in folder.missing]
