@@ -10,7 +10,8 @@ import pytest
 from scheduler.domain.plan import Plan, StopNow
 from scheduler.domain.planfile import plan_json, read_plan
 from scheduler.errors import NotAPlan
-from tests.a_plan import a_plan, at
+from tests.a_folder import at
+from tests.a_plan import a_plan
 
 Tree = dict[str, object]
 
