@@ -1,0 +1,31 @@
+"""What keeps an entry from a time, a place or a person: one rule a file, all of one signature, listed here.
+
+A rule reads the folder and yields restrictions, each with its cause in a sentence and its source. It knows neither
+the solver nor the checker; two rules know of each other only where one's table is the other's input.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from scheduler.domain.folder import VoyageFolder
+from scheduler.domain.restrictions import Restriction
+from scheduler.rules import after, air, at_once, coating, contents, fresh_test, lines, people
+
+RULES: Final[tuple[tuple[str, Callable[[VoyageFolder], Iterator[Restriction]]], ...]] = (
+    ("lines", lines.lines),
+    ("contents", contents.contents),
+    ("air", air.air),
+    ("coating", coating.coating),
+    ("fresh test", fresh_test.fresh_test),
+    ("people", people.people),
+    ("at once", at_once.at_once),
+    ("after", after.after),
+)
+"""Every rule by its name, in the order of the rule book."""
+
+
+def restrictions(folder: VoyageFolder) -> tuple[Restriction, ...]:
+    """All that all rules say of a folder: rule by rule, and within a rule by entry, operation or person."""
+    return tuple(restriction for _, rule in RULES for restriction in rule(folder))
