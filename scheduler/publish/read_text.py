@@ -12,6 +12,7 @@ from scheduler.domain.policy import Value
 from scheduler.publish.days import step_text
 from scheduler.publish.page import columns, heading, paragraph
 from scheduler.publish.speech import WEIGHT, Speech, counted, length, offset_text
+from scheduler.times import zulu
 
 
 def read_text(folder: VoyageFolder) -> str:
@@ -157,3 +158,23 @@ def _value(value: Value) -> str:
 def _listed(title: str, texts: Iterable[str], none: str) -> list[str]:
     found = [line for text in texts for line in paragraph(text, indent=2, hang=2)]
     return heading(title) + (found or [none])
+
+
+def read_json(folder: VoyageFolder) -> dict[str, object]:
+    """The same for a program: ship, week, tables, forecast, what is missing and what was not read."""
+    issued = max((row.issued for row in folder.weather), default=None)
+    return {
+        "ship": folder.ship.name,
+        "week": {"start": zulu(folder.week.start), "end": zulu(folder.week.end)},
+        "clocks": [{"at": zulu(step.at), "offset": offset_text(step.offset)} for step in folder.clocks],
+        "tables": {name: {"read": row.read, "taken": row.taken, "blank": row.blank} for name, row in folder.rows},
+        "forecast_issued": zulu(issued) if issued else None,
+        "overrides": {name: folder.policy.overrides[name] for name in sorted(folder.policy.overrides)},
+        "missing": list(folder.missing),
+        "not_read": list(folder.not_read),
+        "inputs": {
+            "digest": folder.digest,
+            "forecast_digest": folder.forecast_digest,
+            "seen_digest": folder.seen_digest,
+        },
+    }
