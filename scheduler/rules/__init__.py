@@ -11,15 +11,30 @@ from typing import Final
 
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.restrictions import Restriction
-from scheduler.rules import after, air, at_once, coating, contents, fresh_test, lines, people
+from scheduler.rules import (
+    after,
+    air,
+    at_once,
+    coating,
+    contents,
+    fresh_test,
+    gear,
+    lines,
+    people,
+    profile,
+    rest,
+)
 
 RULES: Final[tuple[tuple[str, Callable[[VoyageFolder], Iterator[Restriction]]], ...]] = (
     ("lines", lines.lines),
     ("contents", contents.contents),
+    ("profile", profile.profile),
     ("air", air.air),
     ("coating", coating.coating),
     ("fresh test", fresh_test.fresh_test),
     ("people", people.people),
+    ("rest", rest.rest),
+    ("gear", gear.gear),
     ("at once", at_once.at_once),
     ("after", after.after),
 )

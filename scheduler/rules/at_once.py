@@ -20,6 +20,12 @@ MANNED_SPACES: Final = "manned"
 OPEN_SPACES: Final = "open"
 ON_DECK: Final = "open on the weather deck under way"
 HOT_WORK: Final = "hot work"
+WHAT: Final = {
+    MANNED_SPACES: "manned",
+    OPEN_SPACES: "open and fanned",
+    ON_DECK: "open on the weather deck under way",
+    HOT_WORK: "with hot work",
+}
 NOT_UNDER_WAY: Final = ("berth", "anchorage")  # COLREG rule 3(i): at anchor or made fast; drifting is under way
 
 
@@ -50,7 +56,7 @@ def _stock(folder: VoyageFolder, resource: str, key: str, count: int, start: dat
         start=start,
         end=end,
         rule=RULE,
-        because=f"At most {count} {'space' if count == 1 else 'spaces'} {resource} at once.",
+        because=f"Spaces {WHAT[resource]}: at most {count} at once.",
         source=folder.policy.source(key),
     )
 
@@ -78,7 +84,7 @@ def _need(folder: VoyageFolder, entry: Entry, phases: tuple[Phase, ...], resourc
         resource=resource,
         count=1,
         rule=RULE,
-        because=f"{entry.entry} counts as one of those {resource}.",
+        because=f"{entry.entry} counts among the spaces {WHAT[resource]}.",
         source=folder.policy.source(key),
     )
 

@@ -18,9 +18,7 @@ from scheduler.rules.spoken import length_of, up_to_grid
 
 RULE = "fresh test"
 PERMIT = "permit"
-TESTING = Source(
-    kind=SourceKind.PUBLISHED, text="IMO MSC.581(110), by published summaries: every level, fans stopped"
-)
+TESTING = Source(kind=SourceKind.PUBLISHED, text="IMO MSC.581(110), by published summaries: every level, fans stopped")
 PROVING = Source(kind=SourceKind.PUBLISHED, text="MSC.1/Circ.1401 5.3; its length is our choice")
 PRACTICE = Source(kind=SourceKind.PRACTICE, text="")
 LEAST_ISOLATE_MIN = 45  # common practice, no source

@@ -224,11 +224,11 @@ def _operation(folder: VoyageFolder, operation: Operation) -> Iterator[CrewNeed 
             yield _held(operation, ability, len(first), first, renewed)
         rest = tuple(person for person in who if person not in first)
         if count > len(first):
-            asked = f"{operation.operation} ({operation.kind}) asks for {count} able as {ability}."
+            asked = f"{operation.operation} ({operation.kind}) asks for {count} of the ability {ability}."
             yield _held(operation, ability, count - len(first), rest, asked)
         if len(who) < count:
             yield Caution(
-                text=f"{operation.operation} asks for {count} able as {ability}, and {len(who)} are on board.",
+                text=f"{operation.operation} asks for {count} of the ability {ability}, and {len(who)} are on board.",
                 weight=3,
                 table=operation.origin.file,
                 row=operation.origin.row,

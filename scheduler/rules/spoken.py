@@ -11,6 +11,7 @@ from scheduler.rules.outlook import clock_of
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
+
 def at_ships_time(folder: VoyageFolder, at: datetime) -> str:
     """An instant as the ship's clocks show it: 'Thu 6 May 16:00'."""
     shown = clock_of(folder).local(at)
