@@ -31,6 +31,8 @@ class Fault:
     expected: str
     mend: str = "Correct it and read the folder again."
     nearest: str = ""
+    cell: str = ""
+    """Its address in a workbook, such as D7."""
 
     def __str__(self) -> str:
         place = self.file
@@ -38,6 +40,8 @@ class Fault:
             place += f", row {self.row}"
         if self.column:
             place += f", column {self.column}"
+        if self.cell:
+            place += f", cell {self.cell}"
         hint = f" Nearest known: {self.nearest}." if self.nearest else ""
         return f"{place}: {self.found}; expected {self.expected}.{hint} {self.mend}"
 

@@ -1,0 +1,58 @@
+"""When two names are the same name, which known one lies nearest, and which only look alike."""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Iterable
+from typing import Final
+
+_LONGEST_SHOWN: Final = 60
+_LOOK_ALIKES: Final = str.maketrans(
+    "\u0430\u0432\u0441\u0435\u043d\u0456\u0458\u043a\u043c\u043e\u0440\u0455\u0442\u0443\u0445\u0501"
+    "\u03b1\u03b2\u03b5\u03b7\u03b9\u03ba\u03bc\u03bd\u03bf\u03c1\u03c4\u03c5\u03c7\u03b6",
+    "abcehijkmopstyxd" + "abehikmnoptyxz",
+)  # Cyrillic and Greek small letters (after case-folding) whose capital or small form looks like a Latin one
+
+
+def spelled(text: str) -> str:
+    """A name as it is kept: trimmed, NFKC."""
+    return unicodedata.normalize("NFKC", text.strip()).strip()
+
+
+def normal(text: str) -> str:
+    """What two spellings of one name share: trimmed, NFKC, case-folded."""
+    return unicodedata.normalize("NFKC", spelled(text).casefold()).strip()
+
+
+def look(text: str) -> str:
+    """What two names that look alike share, whatever script their letters are of."""
+    bare = unicodedata.normalize("NFD", normal(text).translate(_LOOK_ALIKES))
+    return "".join(letter for letter in bare if not unicodedata.combining(letter))
+
+
+def nearest(value: str, known: Iterable[str]) -> str:
+    """The known name nearest to a value, or '' when none is near."""
+    by_look = {look(name): name for name in sorted(known, reverse=True)}
+    found = difflib.get_close_matches(look(value[:_LONGEST_SHOWN]), sorted(by_look), n=1, cutoff=0.5)
+    return by_look[found[0]] if found else ""
+
+
+def quoted(value: str) -> str:
+    """A value as a message shows it: in quotes, not too long, with nothing invisible."""
+    return repr(value if len(value) <= _LONGEST_SHOWN else value[:_LONGEST_SHOWN] + "…")
+
+
+def foreign_letters(value: str) -> str:
+    """The first letter outside Latin, by its full name; '' when there is none."""
+    for letter in value:
+        name = unicodedata.name(letter, "")
+        if letter.isalpha() and not name.startswith(("LATIN", "FULLWIDTH LATIN")):
+            return name
+    return ""
+
+
+def hidden_characters(value: str) -> tuple[str, ...]:
+    """Controls, line separators, direction marks and other invisible characters in a value, by code point."""
+    found = {letter for letter in value if unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")}
+    return tuple(f"U+{ord(letter):04X}" for letter in sorted(found))
