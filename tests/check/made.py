@@ -227,7 +227,7 @@ OPERATIONS = (
         spaces=("3P", "3S"), lines=("BA3P", "BB3P", "BA3S", "BB3S", "SC1"), after=("OUT3",),
     ),
     Operation(operation="STN", kind="stations", start=at(14, "00:00"), end=at(14, "02:00")),
-    Operation(operation="DRL", kind="drill", start=at(13, "08:00"), end=at(13, "09:00")),
+    Operation(operation="DRL", kind="drill", start=at(8, "08:00"), end=at(8, "09:00")),
     Operation(
         operation="LOAD", kind="load", start=at(14, "12:00"), end=at(15, "06:00"), spaces=("C3",), cargo="naphtha",
         vapour="to outlets", lines=("CR3",),
@@ -241,7 +241,7 @@ CONDITIONS = (
 )  # fmt: skip
 CONTENTS = (
     Content(space="3P", state="ballast"), Content(space="3S", state="ballast"), Content(space="4P", state="ballast"),
-    Content(space="C3", state="gas-free"), Content(space="C4", state="gas-free"),
+    Content(space="C3", state="inerted", cargo="naphtha"), Content(space="C4", state="gas-free"),
     Content(space="FV", state="clean and empty"), Content(space="FW", state="fresh water"),
     Content(space="FO", state="fuel"), Content(space="HUT", state="clean and empty"),
 )  # fmt: skip
