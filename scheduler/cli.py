@@ -45,9 +45,9 @@ AsJson = Annotated[bool, typer.Option("--json", help="Answer as JSON on standard
 @app.callback(invoke_without_command=True)
 def _lull(version: Annotated[bool, typer.Option("--version", help="Say the version and end.")] = False) -> None:
     if version:
-        from importlib.metadata import version as version_of
+        from scheduler.publish.plan_folder import installed
 
-        _print(f"lull {version_of('lull')}")
+        _print(f"lull {installed('lull')}")
         raise typer.Exit
 
 
@@ -86,6 +86,7 @@ def plan(
     if seconds is not None and not 0 < seconds <= _LONGEST_S:
         raise typer.BadParameter(f"{seconds:g} is no effort; expected more than 0, up to {_LONGEST_S:g}.")
     directory = to or plan_directory(folder)
+    _must_take_files(directory)
     try:
         _plan(folder, directory, seconds, seed, as_json=as_json)
     except (NoPlan, Disagreement, Stopped) as why:
@@ -98,19 +99,30 @@ def plan_directory(folder: Path) -> Path:
     return folder.with_name(f"{folder.stem}-plan") if folder.is_file() else folder / "plan"
 
 
+def _must_take_files(directory: Path) -> None:
+    """Refuse a folder that cannot be written to before any work is spent on it."""
+    there = next(path for path in (directory, *directory.absolute().parents) if path.exists())
+    if not there.is_dir() or not os.access(there, os.W_OK):
+        raise typer.BadParameter(f"{there} takes no files; expected a folder that may be written to.")
+
+
 def _plan(folder: Path, directory: Path, seconds: float | None, seed: int, *, as_json: bool) -> None:
     from scheduler.domain.planfile import plan_json
     from scheduler.inputs import read_folder
     from scheduler.publish.plan_folder import run_record, write_plan
     from scheduler.publish.week_text import week_text
-    from scheduler.week import plan_week
 
     began = time.monotonic()
     found = read_folder(folder)
+    from scheduler.week import plan_week  # after reading, so that a fault is told at once
+
     with _interrupts() as pressed:
         made = plan_week(found, seconds=seconds, seed=seed, progress=_progress)
     record = run_record(wall_s=time.monotonic() - began, seconds=seconds, seed=seed, stopped=bool(pressed))
-    path = write_plan(directory, made, record)
+    try:
+        path = write_plan(directory, made, record)
+    except OSError as why:
+        raise NoPlan(f"{directory}: a plan was found but cannot be written: {why.strerror or why}.") from None
     _print(plan_json(made) if as_json else week_text(found, made))
     _print(f"Written: {path}", sys.stderr)
     if pressed:
@@ -132,9 +144,11 @@ def check(folder: Folder, plan_file: PlanFile, as_json: AsJson = False) -> None:
     from scheduler.inputs import read_folder
     from scheduler.publish.findings_text import findings_text
     from scheduler.publish.plan_folder import load_plan
-    from scheduler.week import check_plan
 
-    findings = check_plan(read_folder(folder), load_plan(plan_file))
+    found, made = read_folder(folder), load_plan(plan_file)
+    from scheduler.week import check_plan  # after reading, so that a fault is told at once
+
+    findings = check_plan(found, made)
     _print(json.dumps(findings.as_json(), ensure_ascii=False, indent=1) if as_json else findings_text(findings))
     if findings.breaches:
         raise typer.Exit(BREACHES)

@@ -74,11 +74,12 @@ def run_record(*, wall_s: float, seconds: float | None, seed: int, stopped: bool
             "architecture": platform.machine(),
             "processors": os.cpu_count() or 0,
         },
-        "versions": {"python": sys.version.split()[0], **{name: _version(name) for name in _PACKAGES}},
+        "versions": {"python": sys.version.split()[0], **{name: installed(name) for name in _PACKAGES}},
     }
 
 
-def _version(package: str) -> str:
+def installed(package: str) -> str:
+    """The version of an installed package, or that there is none."""
     try:
         return version(package)
     except PackageNotFoundError:

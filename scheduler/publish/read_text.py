@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Final
 
 from scheduler.domain.folder import RowCount, VoyageFolder
-from scheduler.domain.policy import Value
+from scheduler.domain.policy import KEY_BY_NAME, Value
 from scheduler.publish.days import step_text
 from scheduler.publish.page import columns, heading, paragraph
 from scheduler.publish.speech import WEIGHT, Speech, counted, length, offset_text
@@ -144,7 +144,9 @@ def _age(issued: datetime, start: datetime) -> str:
 
 
 def _limits(folder: VoyageFolder) -> list[str]:
-    changed = [f"{name} = {_value(folder.policy.value(name))}" for name in sorted(folder.policy.overrides)]
+    given = sorted(folder.policy.overrides)
+    values = {name: folder.policy.value(name) for name in given}
+    changed = [f"{name} = {_value(values[name])}" for name in given if values[name] != KEY_BY_NAME[name].default]
     looser = [f"{name} is looser than its source: a caution on every output." for name in folder.policy.looser()]
     return _listed("Limits changed by policy.toml", [*changed, *looser], "None: every limit is the default.")
 
