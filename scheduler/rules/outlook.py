@@ -7,6 +7,9 @@ from datetime import datetime
 from scheduler.domain.entries import Entry
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.voyage import Leg
+from scheduler.hazards.wind import on_the_compass_deg
+from scheduler.rules.deck_air import course_of, waves_from_deg
+from scheduler.rules.forecast import basis_of
 from scheduler.times import ShipClock
 
 Span = tuple[datetime, datetime]
@@ -25,6 +28,16 @@ def entries_of(folder: VoyageFolder) -> tuple[Entry, ...]:
     return tuple(sorted(folder.entries, key=lambda each: each.entry))
 
 
-def legs_of(folder: VoyageFolder) -> tuple[Leg, ...]:
-    """The legs, by start."""
-    return tuple(sorted(folder.legs, key=lambda each: (each.start, each.leg)))
+def heading(folder: VoyageFolder, leg: Leg, at: datetime, *, hove_to: bool) -> float:
+    """Where the bow points on a passage at an instant [deg true, 0 … < 360], as the plan writes it.
+
+    Under way the course on the planned track; hove to into the higher wave system of the first row that counts. Where
+    the voyage table or the forecast leave it open: 0 under way, the course hove to.
+    """
+    course = course_of(folder, leg, at)
+    if hove_to:
+        hour = at.replace(minute=0, second=0, microsecond=0)
+        for row in basis_of(folder, hour).rows:
+            for into in waves_from_deg(row):
+                return on_the_compass_deg(into)
+    return 0.0 if course is None else course
