@@ -10,7 +10,10 @@ from scheduler.domain.voyage import Leg
 from scheduler.hazards.wind import on_the_compass_deg
 from scheduler.rules.deck_air import course_of, waves_from_deg
 from scheduler.rules.forecast import basis_of
+from scheduler.rules.track import legs_of
 from scheduler.times import ShipClock
+
+__all__ = ["Span", "clock_of", "entries_of", "heading", "legs_of"]
 
 Span = tuple[datetime, datetime]
 
