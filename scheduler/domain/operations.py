@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -40,6 +41,25 @@ class Operation:
     def movable(self) -> bool:
         """True when the plan chooses its time."""
         return self.start is None
+
+
+def pressed_up_by(out: Operation, operations: Iterable[Operation]) -> Operation | None:
+    """The 'ballast in' on the same spaces that ends what a 'ballast out' began; None: nothing in the week does.
+
+    One that waits for it by `after`, else the first that begins at or after it (by start, or earliest).
+    """
+    same = [each for each in operations if each.kind == "ballast in" and set(each.spaces) == set(out.spaces)]
+    waiting = [each for each in same if out.operation in each.after]
+    later = [each for each in same if _begins(each) >= _begins(out)]
+    return min(waiting or later, key=lambda each: (_begins(each), each.operation), default=None)
+
+
+def _begins(operation: Operation) -> datetime:
+    """A fixed operation's start, a movable one's earliest."""
+    found = operation.start or operation.earliest
+    if found is None:
+        raise ValueError(f"operation {operation.operation}: it has neither start nor earliest; give one of them")
+    return found
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

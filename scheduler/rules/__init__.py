@@ -16,6 +16,7 @@ from scheduler.rules import (
     air,
     at_once,
     coating,
+    condition,
     contents,
     fresh_test,
     gear,
@@ -28,6 +29,7 @@ from scheduler.rules import (
 RULES: Final[tuple[tuple[str, Callable[[VoyageFolder], Iterator[Restriction]]], ...]] = (
     ("lines", lines.lines),
     ("contents", contents.contents),
+    ("condition", condition.condition),
     ("profile", profile.profile),
     ("air", air.air),
     ("coating", coating.coating),

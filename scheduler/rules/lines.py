@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Collection, Iterator
 
 from scheduler.domain.entries import Entry
 from scheduler.domain.folder import VoyageFolder
@@ -62,7 +63,7 @@ def _shut(entry: Entry, pipe: Pipe, branch: piping.Branch) -> Device:
         device=pipe.device_id,
         action=ACTIONS[pipe.device],
         because=f"{pipe.device} {ends}, on the branch that reaches {entry.space} by {listed(branch.at)}",
-        tell=pipe.worked_from,
+        tell=_worked_from(pipe),
         rule=RULE,
         source=ISOLATION,
     )
@@ -111,15 +112,20 @@ def _exception(folder: VoyageFolder, entry: Entry) -> Iterator[Notice]:
 
 def _told(entry: Entry, pipes: Collection[Pipe]) -> Iterator[Notice]:
     """Where the devices are worked from is told what is out of use, and when it is back."""
-    at: Mapping[str, list[str]] = {pipe.worked_from: [] for pipe in sorted(pipes, key=device_id)}
+    at: dict[str, list[str]] = defaultdict(list)
     for pipe in sorted(pipes, key=device_id):
-        at[pipe.worked_from].append(pipe.device_id)
+        at[_worked_from(pipe)].append(pipe.device_id)
     for who, devices in sorted(at.items()):
         for when, what in (
             ("before isolate", f"out of use for {entry.space} until you hear otherwise: {', '.join(devices)}"),
             ("after restore", f"back in use: {', '.join(devices)}"),
         ):
             yield _notice(entry, who, when, what)
+
+
+def _worked_from(pipe: Pipe) -> str:
+    """Who is told: where the device is worked from, and all three places when that is not known."""
+    return pipe.worked_from or "deck, cargo control and engine room"
 
 
 def _notice(entry: Entry, who: str, when: str, what: str) -> Notice:

@@ -20,9 +20,10 @@ from scheduler.domain.source import Source, SourceKind
 from scheduler.rules.during import during
 from scheduler.rules.kinds import PUMPED, WAYS_IN, fans_stop, kind_of, spaces_of
 from scheduler.rules.nearby import contacts, openings_of, sorted_operations
-from scheduler.rules.outlook import entries_of, legs_of
+from scheduler.rules.outlook import entries_of
 from scheduler.rules.spoken import listed
 from scheduler.rules.state import CLEAN, stretches
+from scheduler.rules.track import legs_of
 
 RULE = "profile"
 PRACTICE = Source(kind=SourceKind.PRACTICE, text="")
