@@ -64,5 +64,7 @@ class VoyageFolder:
     forecast_digest: str = ""
     seen_digest: str = ""
     """Digest of readings and progress."""
+    orders: tuple[str, ...] = ()
+    """Port orders that lie in orders/, by file name; none of them is applied."""
     cache: dict[str, object] = field(default_factory=dict, repr=False)
     """Derived tables that rules keep, by name; never part of the input."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from typing import Final
 
+from scheduler.inputs.rows import Row
 from scheduler.times import DAY, ShipClock
 
 DATE_LINE: Final = timedelta(hours=12)
@@ -50,3 +51,12 @@ def _of_stretch(
         start = clock.recurring(day, shown[0].time(), longer_is_late=False)
         yield start, clock.recurring(day + nights * DAY, shown[1].time(), longer_is_late=True)
         day += DAY
+
+
+def spans_of(row: Row, clock: ShipClock, week: tuple[datetime, datetime]) -> tuple[tuple[datetime, datetime], ...]:
+    """The stretches that a row of duties gives: itself when done once, else its repetitions that touch the week."""
+    first = (row.time("start"), row.time("end"))
+    if row.text("repeat", blank="once") == "once":
+        return (first,)
+    until = min(row.may("until", datetime) or week[1], week[1])
+    return tuple(daily(clock, first, week[0], until))

@@ -9,7 +9,7 @@ from scheduler.domain.crew import Duty, PastHours, Person
 from scheduler.domain.policy import Policy, Value
 from scheduler.domain.ship import Contact, FuelRow, Gear, Opening, Outlet, OutletTank, Pipe, Ship, Space
 from scheduler.domain.voyage import Week
-from scheduler.inputs.duties import daily
+from scheduler.inputs.duties import spans_of
 from scheduler.inputs.rows import Row
 from scheduler.inputs.ship_tables import CONTACTS
 from scheduler.times import ShipClock
@@ -176,13 +176,9 @@ def person_of(row: Row) -> Person:
 
 def duties_of(row: Row, clock: ShipClock, week: Week) -> tuple[Duty, ...]:
     """A duty, or each repetition of a daily one that touches the week."""
-    spans = [(row.time("start"), row.time("end"))]
-    if row.text("repeat") == "daily":
-        until = min(row.may("until", datetime) or week.end, week.end)
-        spans = list(daily(clock, spans[0], week.start, until))
     return tuple(
         Duty(person=row.text("person"), start=start, end=end, kind=row.text("kind"), origin=row.origin)
-        for start, end in spans
+        for start, end in spans_of(row, clock, (week.start, week.end))
     )
 
 
