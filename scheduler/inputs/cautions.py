@@ -36,13 +36,11 @@ def about_spaces(voyage: VoyageRows) -> Iterator[str]:
     """Spaces of which the tables do not say enough."""
     kinds = {row.text("space"): row.text("kind") for row in voyage.of("spaces")}
     touching = {row.text(column) for row in voyage.of("neighbours") for column in ("space", "neighbour")}
-    yield from _absent("neighbours", kinds.keys() - touching, "such a space counts as next to all")
-    yield from _absent("contents", kinds.keys() - _in(voyage, "contents"), "the state counts as unknown")
-    yield from _absent(
-        "openings", kinds.keys() - _in(voyage, "openings"), "such a space counts as next to every outlet"
-    )
+    yield from _absent("neighbours", kinds.keys() - touching, "it counts as next to all")
+    yield from _absent("contents", kinds.keys() - _in(voyage, "contents"), "its state counts as unknown")
+    yield from _absent("openings", kinds.keys() - _in(voyage, "openings"), "it counts as next to every outlet")
     tanks = {space for space, kind in kinds.items() if kind in _WITH_OUTLET}
-    yield from _absent("outlet_tanks", tanks - _in(voyage, "outlet_tanks"), "such a tank blows everywhere")
+    yield from _absent("outlet_tanks", tanks - _in(voyage, "outlet_tanks"), "it blows everywhere")
     for row in voyage.of("outlets"):
         if not row.reads("x_m", "y_m"):
             yield f"{_at(row)}: {row.text('outlet')} has no place; it blows everywhere"

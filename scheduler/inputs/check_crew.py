@@ -16,9 +16,7 @@ def check_duties(voyage: VoyageRows) -> Iterator[Fault]:
             yield row.fault("until", "{} stands beside a duty that does not repeat", "a blank, or repeat daily")
         if row.reads("start", "end", "repeat") and row.text("repeat") == "daily":
             if row.time("end") - row.time("start") > DAY:
-                yield row.fault(
-                    "end", "{} is more than a day after the start of a daily duty", "at most 24 hours after it"
-                )
+                yield row.fault("end", "{} is over a day after the start of a daily duty", "at most 24 hours after it")
             if row.reads("until") and row.time("until") <= row.time("start"):
                 yield row.fault("until", "{} is not after the first start", "a later time, or a blank")
 

@@ -69,13 +69,11 @@ def check_neighbours(voyage: VoyageRows) -> Iterator[Fault]:
         here, there = row.text("space"), row.text("neighbour")
         if here == there:
             yield row.fault("neighbour", "{} is the space itself", "another space")
-        elif (
-            here > there and (there, here) in stated and _closest(stated[here, there]) != _closest(stated[there, here])
-        ):
+        elif here > there and (there, here) in stated:
             mirror = _closest(stated[there, here])
-            yield row.fault(
-                "contact", f"{{}} stands here, and {mirror} from {there} to {here}", "the same contact both ways"
-            )
+            if mirror != _closest(stated[here, there]):
+                found = f"{{}} stands here, and {mirror} from {there} to {here}"
+                yield row.fault("contact", found, "the same contact both ways")
 
 
 def _closest(contacts: set[str]) -> str:

@@ -35,13 +35,18 @@ def check_week(voyage: VoyageRows) -> Iterator[Fault]:
 
 def check_legs(voyage: VoyageRows) -> Iterator[Fault]:
     """Legs follow one another; a passage has its ends and its speed."""
-    rows = sorted(voyage.readable("voyage", "start", "end"), key=lambda row: (row.time("start"), row.text("leg")))
-    for before, after in pairwise(rows):
-        if voyage.clock_holds and after.time("start") < before.time("end"):
-            found = f"{{}} is before leg {before.text('leg')} (row {before.row}) ends"
-            yield after.fault("start", found, f"at or after {zulu(before.time('end'))}")
+    yield from _one_at_a_time(voyage, "voyage", "leg")
     for row in voyage.of("voyage"):
         yield from _leg(row, voyage)
+
+
+def _one_at_a_time(voyage: VoyageRows, table: str, key: str) -> Iterator[Fault]:
+    """A fault for each row that begins before the one before it has ended."""
+    rows = sorted(voyage.readable(table, "start", "end"), key=lambda row: (row.time("start"), row.text(key)))
+    for before, after in pairwise(rows):
+        if voyage.clock_holds and after.time("start") < before.time("end"):
+            found = f"{{}} is before {before.text(key)} (row {before.row}) ends"
+            yield after.fault("start", found, f"at or after {zulu(before.time('end'))}")
 
 
 def _leg(row: Row, voyage: VoyageRows) -> Iterator[Fault]:
@@ -69,19 +74,12 @@ def half_a_position(row: Row, lat: str, lon: str) -> Iterator[Fault]:
 
 def check_conditions(voyage: VoyageRows) -> Iterator[Fault]:
     """One condition at a time; what may be empty is among what is full."""
-    rows = sorted(
-        voyage.readable("conditions", "start", "end"), key=lambda row: (row.time("start"), row.text("condition"))
-    )
-    for before, after in pairwise(rows):
-        if voyage.clock_holds and after.time("start") < before.time("end"):
-            found = f"{{}} is before condition {before.text('condition')} (row {before.row}) ends"
-            yield after.fault("start", found, f"at or after {zulu(before.time('end'))}")
+    yield from _one_at_a_time(voyage, "conditions", "condition")
     for row in voyage.readable("conditions", "may_be_empty"):
         named = frozenset().union(*row.sets("may_be_empty"))
         if "full" not in row.bad and (strange := sorted(named - set(row.names("full")))):
-            yield row.fault(
-                "may_be_empty", f"{', '.join(strange)} is not full in this condition", "spaces of the column full"
-            )
+            found = f"{', '.join(strange)} is not full in this condition"
+            yield row.fault("may_be_empty", found, "spaces of the column full")
 
 
 def check_weather(voyage: VoyageRows) -> Iterator[Fault]:

@@ -26,10 +26,8 @@ def check_operations(voyage: VoyageRows) -> Iterator[Fault]:
         if row.reads(*_MOVABLE) and voyage.clock_holds:
             window = row.time("latest") - row.time("earliest")
             if timedelta() < window < timedelta(hours=row.must("hours", float)):
-                hours = decimal_text(row.must("hours", float))
-                yield row.fault(
-                    "latest", f"{hours} hours do not fit between earliest and {{}}", "a window that holds them"
-                )
+                found = f"{decimal_text(row.must('hours', float))} hours do not fit between earliest and {{}}"
+                yield row.fault("latest", found, "a window that holds them")
 
 
 def _fixed_or_movable(row: Row) -> Iterator[Fault]:
@@ -41,8 +39,7 @@ def _fixed_or_movable(row: Row) -> Iterator[Fault]:
     if fixed and movable:
         yield row.fault(movable[0], f"{fixed[0]} and {movable[0]} are both given", wanted)
     elif not fixed and len(movable) < len(_MOVABLE):
-        first = next(name for name in (*_MOVABLE,) if name not in movable)
-        column = first if movable else "start"
+        column = next(name for name in _MOVABLE if name not in movable) if movable else "start"
         yield row.fault(column, "it is neither fixed nor movable", wanted)
     elif fixed == ["end"]:
         yield row.fault("start", "an end is given and no start", wanted)
@@ -54,9 +51,9 @@ def check_entries(voyage: VoyageRows) -> Iterator[Fault]:
     for row in voyage.of("entries"):
         if least and row.reads("entrants") and row.must("entrants", int) < least:
             yield row.fault("entrants", "{} is fewer than policy's entrants_min", f"at least {least}")
-        if row.reads("hours", "least_session_hours"):
-            if row.must("least_session_hours", float) > row.must("hours", float):
-                yield row.fault("least_session_hours", "{} is more than the hours of the entry", "at most its hours")
+        session = row.may("least_session_hours", float)
+        if session and row.reads("hours") and session > row.must("hours", float):
+            yield row.fault("least_session_hours", "{} is more than the hours of the entry", "at most its hours")
         yield from _pinned(row, voyage)
 
 

@@ -68,7 +68,7 @@ def _read(found: Gathered, name: str, known: Known) -> tuple[dict[str, tuple[Row
     table = TABLE_BY_NAME[name]
     inside = next((one for one in TABLES if one.inside == name), None)
     if name not in found.tables:
-        return {name: ()} | ({inside.name: ()} if inside else {}), []
+        return {absent.name: () for absent in (table, inside) if absent is not None}, []
     if not table.key_value:
         rows, faults = read_table(found.tables[name], table, known)
         return {name: rows}, faults
