@@ -24,6 +24,7 @@ from scheduler.errors import Disagreement, InputFaults, LullError, NoPlan, NotAP
 BREACHES, FAULTS, NO_PLAN, NOT_A_PLAN, STOPPED = 1, 2, 3, 4, 130
 SEED: Final = 1
 _LONGEST_S: Final = 86_400.0
+_BETWEEN_LINES_S: Final = 1.0
 
 app = typer.Typer(
     name="lull",
@@ -116,8 +117,10 @@ def _plan(folder: Path, directory: Path, seconds: float | None, seed: int, *, as
     found = read_folder(folder)
     from scheduler.week import plan_week  # after reading, so that a fault is told at once
 
+    progress = _Progress()
     with _interrupts() as pressed:
-        made = plan_week(found, seconds=seconds, seed=seed, progress=_progress)
+        made = plan_week(found, seconds=seconds, seed=seed, progress=progress)
+    progress.end()
     record = run_record(wall_s=time.monotonic() - began, seconds=seconds, seed=seed, stopped=bool(pressed))
     try:
         path = write_plan(directory, made, record)
@@ -228,8 +231,27 @@ def _print(text: str, stream: TextIO | None = None) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), out.fileno())
 
 
-def _progress(text: str) -> None:
-    _print(f"  {text}", sys.stderr)
+class _Progress:
+    """Says what the planner says, to standard error: one line a second, and the last word of each stage."""
+
+    def __init__(self) -> None:
+        self._held, self._stage, self._said_s = "", "", 0.0
+
+    def __call__(self, text: str) -> None:
+        stage, now_s = text.partition(":")[0], time.monotonic()
+        if stage != self._stage:
+            self.end()
+        elif now_s - self._said_s < _BETWEEN_LINES_S:
+            self._held = text
+            return
+        _print(f"  {text}", sys.stderr)
+        self._held, self._stage, self._said_s = "", stage, now_s
+
+    def end(self) -> None:
+        """Say what was held back."""
+        if self._held:
+            _print(f"  {self._held}", sys.stderr)
+            self._held = ""
 
 
 @contextmanager

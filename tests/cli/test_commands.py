@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.cli import FAULTS, NO_PLAN, NOT_A_PLAN, _broken, plan_directory, run
+from scheduler.cli import FAULTS, NO_PLAN, NOT_A_PLAN, _broken, _Progress, plan_directory, run
 from scheduler.domain.planfile import plan_json
 from tests.a_plan import a_plan
 from tests.conftest import DEMO
@@ -141,3 +141,15 @@ def test_a_reader_that_goes_away_changes_no_outcome() -> None:
         f"({command}) | true", shell=True, capture_output=True, check=False, cwd=DEMO.parent, timeout=60
     )
     assert done.stderr.split() == [b"0"]
+
+
+def test_progress_is_one_line_a_stage_and_a_second_and_never_loses_the_last_word(capsys: Told) -> None:
+    say = _Progress()
+    for number in range(1000):
+        say(f"minutes late: {number}, bound 0")
+    say("hours of easing: 3, bound 2")
+    say.end()
+    lines = [line.strip() for line in capsys.readouterr().err.splitlines()]
+    assert lines[0] == "minutes late: 0, bound 0"
+    assert lines[-2:] == ["minutes late: 999, bound 0", "hours of easing: 3, bound 2"]
+    assert len(lines) < 50
