@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from scheduler.domain.folder import VoyageFolder
-from scheduler.rules.outlook import clock_of
+from scheduler.times import ShipClock
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -14,7 +14,7 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 
 def at_ships_time(folder: VoyageFolder, at: datetime) -> str:
     """An instant as the ship's clocks show it: 'Thu 6 May 16:00'."""
-    shown = clock_of(folder).local(at)
+    shown = ShipClock.of(folder.clocks).local(at)
     return f"{DAYS[shown.weekday()]} {shown.day} {MONTHS[shown.month - 1]} {shown:%H:%M}"
 
 
