@@ -57,8 +57,9 @@ def begin(directory: Annotated[Path, typer.Argument(metavar="DIR", help="A new o
     """Lay out tables with one example row each."""
     from scheduler.inputs import begin_folder
 
+    _must_take_files(directory)
     begin_folder(directory)
-    _print(f"{directory}: tables with one example row each. Replace every example row; README.md explains the columns.")
+    _print(f"{directory}: a tiny voyage that can be read. Put the ship's own rows in its place; README.md says how.")
 
 
 @app.command()
@@ -176,6 +177,9 @@ def run(arguments: Sequence[str]) -> int:
         return code
     except LullError as error:
         return _told(error, as_json="--json" in arguments)
+    except OSError as error:
+        _print(f"{error.filename or 'A file'}: {error.strerror or error}. Nothing was written.", sys.stderr)
+        return FAULTS
     except Exception as error:
         return _broken(error)
     return 0

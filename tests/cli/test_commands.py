@@ -130,6 +130,26 @@ def test_an_error_that_nobody_foresaw_is_one_sentence(capsys: Told) -> None:
     assert len(err.splitlines()) == 1
 
 
+def test_a_new_folder_begins_as_one_that_can_be_read(tmp_path: Path, capsys: Told) -> None:
+    assert run(["begin", str(tmp_path / "new")]) == 0
+    assert run(["read", str(tmp_path / "new")]) == 0
+    assert capsys.readouterr().err == ""
+
+
+def test_a_folder_is_never_begun_over_another(tmp_path: Path) -> None:
+    assert run(["begin", str(tmp_path / "new")]) == 0
+    week = tmp_path / "new" / "week" / "week.toml"
+    week.write_text("days = 3\n", encoding="utf-8")
+    assert run(["begin", str(tmp_path / "new")]) == FAULTS
+    assert week.read_text(encoding="utf-8") == "days = 3\n"
+
+
+def test_a_folder_cannot_begin_inside_a_file(tmp_path: Path, capsys: Told) -> None:
+    (tmp_path / "notes.txt").write_text("kept", encoding="utf-8")
+    assert run(["begin", str(tmp_path / "notes.txt" / "new")]) == FAULTS
+    assert "Internal error" not in capsys.readouterr().err
+
+
 def test_text_is_utf_8_whatever_the_console_wants() -> None:
     done = _lull("read", "demo_voyage", PYTHONIOENCODING="cp1252", PYTHONUTF8="0")
     assert (done.returncode, "UTC−01:00" in done.stdout.decode()) == (0, True)
