@@ -23,9 +23,8 @@ from scheduler.domain.plan import (
     Tell,
 )
 from scheduler.domain.restrictions import AirChoice, Caution, Device, DutyKind, Notice, Paper, Phase, Refusal
-from scheduler.solve.assign import touched
-from scheduler.solve.names import TAIL
-from scheduler.solve.outcome import Outcome, Placed
+from scheduler.solve.fixed_names import TAIL
+from scheduler.solve.outcome import Outcome, Placed, touched
 from scheduler.solve.pose import Posing
 from scheduler.solve.problem import Cap, Problem, Stretch, Task
 from scheduler.solve.speeds import Heading, arrival_of, planned_speeds, runs_of
@@ -229,7 +228,7 @@ class Assembling:
         asked = {h for hours in self.outcome.timed.eased.values() for h in hours}
         for cap in sorted(task.caps, key=lambda c: (c.hour, -c.limit_kn)):
             a, b = self.problem.hour_spans[cap.hour]
-            if cap.hour in asked and any(s < b and e > a for s, e in touched(placed, task, cap.stretch.value)):
+            if cap.hour in asked and any(s < b and e > a for s, e in touched(placed, task, cap.stretch)):
                 found[cap.hour] = cap
         return found
 

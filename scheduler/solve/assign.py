@@ -9,15 +9,20 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from scheduler.domain.restrictions import Phase
-from scheduler.solve.names import Duty, NamedWeek, named
-from scheduler.solve.outcome import LevelFound, Named, Placed, Timed
+from scheduler.solve.comfort import discomfort
+from scheduler.solve.fixed_names import FixedNames
+from scheduler.solve.names import NamedWeek, named
+from scheduler.solve.outcome import LevelFound, Named, Timed, touched
 from scheduler.solve.problem import Problem, Span, Task
 from scheduler.solve.resting import broken_windows
 from scheduler.solve.search import Budget, Say, Stopped, run, timed
 
 _WEIGHT = {1: 1_000_000, 2: 10_000, 3: 100}
 _SHORT = 2_000_000  # a fixed operation gets its people before any entry does
-_ROUNDS = 60
+_ROUNDS = 80
+
+Holding = tuple[str, bool, Span, cp_model.IntVar]
+"""A part that was given: person, work, minutes from the week's start, its literal."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -43,20 +48,93 @@ class Assigning:
 
     def staffed(self, times: Timed) -> Staffed | None:
         """Names for all entries of `times`; those without people are tried at other times, then left out."""
-        best = self._solve(times, frozenset(), "names")
+        best = self._everybody(times) or self._as_many(times)
         if best is None:
             return None
         for name in sorted(best.missing(times), key=lambda n: (self.tasks[n].priority, n)):
             best = self._elsewhere(best, name) or best
         return self._comfortable(best)
 
+    # -- at fixed times -------------------------------------------------------------------------------------
+
+    def _everybody(self, times: Timed) -> Staffed | None:
+        """All entries and all operations with all their people."""
+        week = self._fixed(times)
+        for present in week.present.values():
+            week.model.add(present == 1)
+        for lacking in (s for shorts in week.short.values() for s in shorts):
+            week.model.add(lacking == 0)
+        return self._rested(week, "names", 0.15)
+
+    def _as_many(self, times: Timed) -> Staffed | None:
+        """Operations first, then entries by priority, as far as the people go."""
+        week = self._fixed(times)
+        worth = [_WEIGHT[self.tasks[name].priority] * present for name, present in week.present.items()]
+        lacking = [_SHORT * s for shorts in week.short.values() for s in shorts]
+        week.model.maximize(sum(worth) - sum(lacking))
+        return self._rested(week, "names, as far as they go", 0.15)
+
+    def _fixed(self, times: Timed) -> FixedNames:
+        week = FixedNames(self.problem, times)
+        week.add_all()
+        return week
+
+    def _comfortable(self, best: Staffed) -> Staffed:
+        """The same times and entries, with names that work less out of hours, change less and share more evenly."""
+        if self.stopped() or self.budget.spent >= self.budget.seconds:
+            return replace(best, comfort=None)
+        week = self._fixed(best.timed)
+        for present in week.present.values():
+            week.model.add(present == 1)
+        for name, shorts in week.short.items():
+            week.model.add(sum(shorts) <= best.short.get(name, 0))
+        week.model.minimize(discomfort(week))
+        self._hint(week, best)
+        return self._rested(week, "comfort", 0.1) or replace(best, comfort=None)
+
+    def _hint(self, week: FixedNames, best: Staffed) -> None:
+        for part in week.parts:
+            given = (part.person, part.duty) in best.people.get((part.of, part.phase, part.session), ())
+            week.model.add_hint(part.given, given)
+
+    def _rested(self, week: FixedNames, name: str, share: float) -> Staffed | None:
+        """Solve, look at everybody's rest, forbid what broke it, and again until nothing does."""
+        step = self.problem.step_min
+        until = min(self.budget.seconds, self.budget.spent + share * self.budget.seconds)
+        for _ in range(_ROUNDS):
+            if self.budget.spent >= until:
+                return None
+            solver = self.budget.parameters(share)
+            if not run(solver, week.model, name, self.budget, self.say, self.stopped):
+                return None
+            given = [
+                (p.person, p.work, (p.span[0] * step, p.span[1] * step), p.given)
+                for p in week.parts
+                if solver.boolean_value(p.given)
+            ]
+            if not self._cut(week.model, given):
+                stands = {n: e for n, e in week.times.entries.items() if solver.boolean_value(week.present[n])}
+                return Staffed(
+                    timed=self._needed(replace(week.times, entries=stands)),
+                    people=week.named(solver),
+                    short=_lacking(week.short, solver),
+                    comfort=LevelFound(
+                        name="comfort",
+                        value=round(solver.objective_value),
+                        bound=round(solver.best_objective_bound, 3),
+                    ),
+                )
+        return None
+
+    # -- at other times -------------------------------------------------------------------------------------
+
     def _elsewhere(self, best: Staffed, name: str) -> Staffed | None:
         """The entry alone free, then with those that stand nearest; kept only when it comes in and none goes out."""
-        if self.stopped() or self.budget.spent >= self.budget.seconds:
-            return None
         for others in (0, 3):
+            if self.stopped() or self.budget.spent >= self.budget.seconds:
+                return None
             free = frozenset({name, *self._nearest(best.timed, name, others)})
-            tried = self._solve(best.timed, free, f"another time for {name}")
+            tried = self._moved(best.timed, free, f"another time for {name}")
             if tried and set(tried.timed.entries) >= set(best.timed.entries) | {name}:
                 return tried
         return None
@@ -67,25 +145,30 @@ class Assigning:
         lowest = sorted(inside, key=lambda e: (-self.tasks[e.entry].priority, e.start, e.entry))
         return [e.entry for e in lowest[:count]]
 
-    def _solve(self, times: Timed, free: frozenset[str], name: str) -> Staffed | None:
-        """Everybody that stands, and what is free, with names; failing that as much of it as can be."""
-        week = self._week(times, free)
-        for entry in {*times.entries, *free}:
-            week.model.add(week.entries[entry].present == 1)
-        found = self._until_rested(week, name, 0.1)
-        if found or free:
-            return found
-        week = self._week(times, free)
-        worth = [_WEIGHT[e.task.priority] * e.present for e in week.entries.values()]
-        lacking = [_SHORT * s for shorts in week.short.values() for s in shorts]
-        week.model.maximize(sum(worth) - sum(lacking))
-        return self._until_rested(week, f"{name}, as far as they go", 0.1)
-
-    def _week(self, times: Timed, free: frozenset[str]) -> NamedWeek:
+    def _moved(self, times: Timed, free: frozenset[str], name: str) -> Staffed | None:
         week = NamedWeek(self.problem, times, free)
         week.add_all()
         self._no_more_easing(week, times)
-        return week
+        for entry in {*times.entries, *free}:
+            week.model.add(week.entries[entry].present == 1)
+        step = self.problem.step_min
+        until = min(self.budget.seconds, self.budget.spent + 0.1 * self.budget.seconds)
+        for _ in range(_ROUNDS):
+            solver = self.budget.parameters(0.1)
+            if self.budget.spent >= until or not run(solver, week.model, name, self.budget, self.say, self.stopped):
+                return None
+            given = [
+                (d.person, d.work, (solver.value(d.start) * step, solver.value(d.end) * step), d.given)
+                for d in week.duties
+                if solver.boolean_value(d.given)
+            ]
+            if not self._cut(week.model, given):
+                return Staffed(
+                    timed=self._needed(timed(week, solver)),
+                    people=named(week, solver),
+                    short=_lacking(week.short, solver),
+                )
+        return None
 
     def _no_more_easing(self, week: NamedWeek, times: Timed) -> None:
         """Names ask the ship for nothing that the times did not."""
@@ -99,48 +182,26 @@ class Assigning:
             if vars_.late_min is not None:
                 week.model.add(vars_.late_min <= times.late_min.get(vars_.passage.leg, 0))
 
-    def _until_rested(self, week: NamedWeek, name: str, share: float) -> Staffed | None:
-        """Solve, look at everybody's rest, forbid what broke it, and again until nothing does."""
-        until = min(self.budget.seconds, self.budget.spent + share * self.budget.seconds)
-        for _ in range(_ROUNDS):
-            solver = self.budget.parameters(share)
-            if self.budget.spent >= until or not run(solver, week.model, name, self.budget, self.say, self.stopped):
-                return None
-            if not self._cut(week, solver):
-                value, bound = solver.objective_value, solver.best_objective_bound
-                return Staffed(
-                    timed=self._needed(timed(week, solver)),
-                    people=named(week, solver),
-                    short={n: solver.value(sum(s)) for n, s in sorted(week.short.items()) if solver.value(sum(s))},
-                    comfort=LevelFound(name="comfort", value=round(value), bound=round(bound, 3)),
-                )
-        return None
+    # -- both -----------------------------------------------------------------------------------------------
 
-    def _cut(self, week: NamedWeek, solver: cp_model.CpSolver) -> bool:
-        """Forbid each set of duties that broke somebody's rest; True when there was one."""
-        mine: dict[str, list[Duty]] = defaultdict(list)
-        for duty in week.duties:
-            if solver.boolean_value(duty.given):
-                mine[duty.person].append(duty)
+    def _cut(self, model: cp_model.CpModel, given: Sequence[Holding]) -> bool:
+        """Forbid each set of parts that broke somebody's rest; True when there was one.
+
+        On call is looked at twice: left out, and counted as if it were work, since it may not fall in a needed rest.
+        """
+        mine: dict[str, list[Holding]] = defaultdict(list)
+        for part in given:
+            mine[part[0]].append(part)
         found = False
-        for person, duties in sorted(mine.items()):
+        for person, parts in sorted(mine.items()):
             for on_call in (False, True):
-                held = [d for d in duties if d.work or on_call]
-                if on_call and len(held) == sum(d.work for d in held):
+                held = [p for p in parts if p[1] or on_call]
+                if on_call and all(p[1] for p in held):
                     continue
-                spans = [self._minutes(d, solver) for d in held]
-                for indices in broken_windows(self.problem, person, spans):
+                for indices in broken_windows(self.problem, person, [p[2] for p in held]):
                     found = True
-                    self._forbid(week, [held[i] for i in indices])
+                    model.add_bool_or([held[i][3].negated() for i in indices])
         return found
-
-    def _forbid(self, week: NamedWeek, duties: Sequence[Duty]) -> None:
-        """Not all of these to one person; the same for everybody whose fixed hours and parts are alike would follow."""
-        week.model.add_bool_or([d.given.negated() for d in duties])
-
-    def _minutes(self, duty: Duty, solver: cp_model.CpSolver) -> Span:
-        step = self.problem.step_min
-        return solver.value(duty.start) * step, solver.value(duty.end) * step
 
     def _needed(self, times: Timed) -> Timed:
         """Easing that no entry that stands needs any more is taken back."""
@@ -148,94 +209,13 @@ class Assigning:
         for name, placed in times.entries.items():
             for cap in self.tasks[name].caps:
                 a, b = self.problem.hour_spans[cap.hour]
-                spans = touched(placed, self.tasks[name], cap.stretch.value)
+                spans = touched(placed, self.tasks[name], cap.stretch)
                 if any(start < b and end > a for start, end in spans):
                     needed.add(cap.hour)
         eased = {leg: {h: v for h, v in hours.items() if h in needed} for leg, hours in times.eased.items()}
         return replace(times, eased=eased)
 
-    def _comfortable(self, best: Staffed) -> Staffed:
-        """The same times and entries, with names that work less out of hours, change less and share more evenly."""
-        if self.stopped() or self.budget.spent >= self.budget.seconds:
-            return replace(best, comfort=None)
-        week = self._week(best.timed, frozenset())
-        for name in best.timed.entries:
-            week.model.add(week.entries[name].present == 1)
-        for name, shorts in week.short.items():
-            week.model.add(sum(shorts) <= best.short.get(name, 0))
-        week.model.minimize(self._discomfort(week, best.timed))
-        found = self._until_rested(week, "comfort", 0.2)
-        return found or replace(best, comfort=None)
 
-    def _discomfort(self, week: NamedWeek, times: Timed) -> cp_model.LinearExprT:
-        """Quarter hours of work outside the person's own hours, people in one entry, and the greatest load."""
-        terms: list[cp_model.LinearExprT] = []
-        load: dict[str, list[cp_model.LinearExprT]] = defaultdict(list)
-        together: dict[tuple[str, str], list[cp_model.IntVar]] = defaultdict(list)
-        for duty in week.duties:
-            span = self._fixed_span(duty, times)
-            outside = 0 if span is None else self._outside(duty.person, span)
-            terms.append(duty.given * (4 * outside if duty.work else outside))
-            if duty.of in self.tasks:
-                together[duty.of, duty.person].append(duty.given)
-                if duty.work and span is not None:
-                    load[duty.person].append(duty.given * (span[1] - span[0]))
-        for (entry, person), given in sorted(together.items()):
-            here = week.model.new_bool_var(f"{person} in {entry}")
-            for literal in given:
-                week.model.add_implication(literal, here)
-            terms.append(3 * here)
-        most = week.model.new_int_var(0, 10 * self.problem.steps, "greatest load")
-        for _, parts in sorted(load.items()):
-            week.model.add(sum(parts) <= most)
-        return cp_model.LinearExpr.sum([*terms, 2 * most])
-
-    def _fixed_span(self, duty: Duty, times: Timed) -> Span | None:
-        """Steps of a duty at frozen times; None for operations and for briefings, which follow the others."""
-        placed = times.entries.get(duty.of)
-        if placed is None or duty.phase is Phase.BRIEF:
-            return None
-        task = self.tasks[duty.of]
-        stay = placed.sessions[max(duty.session, 1) - 1]
-        spans: dict[Phase, Span] = {
-            Phase.ISOLATE: (placed.start, placed.opened),
-            Phase.VENTILATE: (placed.opened, placed.opened + 2),
-            Phase.TEST: (
-                (placed.closing - task.tail_test, placed.closing)
-                if duty.session < 0
-                else (stay.test, stay.test + task.test)
-            ),
-            Phase.ENTER: (stay.enter, stay.out),
-            Phase.RESTORE: (placed.closing, placed.end),
-        }
-        return spans.get(duty.phase)
-
-    def _outside(self, person: str, span: Span) -> int:
-        """Steps of a span that lie outside the person's day work."""
-        step = self.problem.step_min
-        inside = 0
-        for a, b in self.problem.day_work_min.get(person, ()):
-            inside += max(0, min(b, span[1] * step) - max(a, span[0] * step))
-        return max(0, (span[1] - span[0]) - inside // step)
-
-
-def touched(placed: Placed, task: Task, stretch: str) -> list[Span]:
-    """The spans of a stretch of a placed entry, in steps."""
-    match stretch:
-        case "test":
-            tail = [(placed.closing - task.tail_test, placed.closing)] if task.tail_test else []
-            return [(s.test, s.test + task.test) for s in placed.sessions] + tail
-        case "enter":
-            return [(s.enter, s.out) for s in placed.sessions]
-        case "session":
-            return [(s.test, s.out) for s in placed.sessions]
-        case "isolate":
-            return [(placed.start, placed.opened)]
-        case "ventilate":
-            return [(placed.opened, placed.sessions[0].test)]
-        case "restore":
-            return [(placed.closing, placed.end)]
-        case "open":
-            return [(placed.opened, placed.end)]
-        case _:
-            return [(placed.start, placed.end)]
+def _lacking(short: Mapping[str, Sequence[cp_model.IntVar]], solver: cp_model.CpSolver) -> dict[str, int]:
+    totals = {name: sum(solver.value(s) for s in shorts) for name, shorts in sorted(short.items())}
+    return {name: total for name, total in totals.items() if total}

@@ -1,4 +1,4 @@
-"""Names for every duty: the week's model with people, its times frozen or free."""
+"""Names and times together, for the few entries whose times must move before anybody can be found for them."""
 
 from __future__ import annotations
 
@@ -10,12 +10,10 @@ from ortools.sat.python import cp_model
 
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.constraints import WeekTimes
+from scheduler.solve.fixed_names import NO_SESSION, TAIL, names_of, span_of
 from scheduler.solve.model import EntryVars, Expr, Literal
 from scheduler.solve.outcome import Named, Timed
 from scheduler.solve.problem import Need, Problem, Span
-
-OPERATION = 0  # the session number of what has no session
-TAIL = -1  # that of the test after coating
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, slots=True)
@@ -104,7 +102,7 @@ class NamedWeek(WeekTimes):
 
     def _sessions_of(self, entry: EntryVars, need: Need) -> range:
         if need.phase not in (Phase.TEST, Phase.ENTER):
-            return range(OPERATION, OPERATION + 1)
+            return range(NO_SESSION, NO_SESSION + 1)
         placed = self.frozen.entries.get(entry.task.entry)
         count = len(entry.sessions) if entry.task.entry in self.free or placed is None else len(placed.sessions)
         return range(1, 2 if need.session == 1 else count + 1)
@@ -153,22 +151,7 @@ class NamedWeek(WeekTimes):
         placed = self.frozen.entries.get(name)
         if name in self.free or placed is None:
             return None
-        task = self.entries[name].task
-        match need.phase:
-            case Phase.ISOLATE:
-                return placed.start, placed.opened
-            case Phase.VENTILATE:
-                return placed.opened, placed.opened + need.steps if need.steps else placed.sessions[0].test
-            case Phase.TEST if session == TAIL:
-                return placed.closing - task.tail_test, placed.closing
-            case Phase.TEST:
-                test = placed.sessions[session - 1].test
-                return test, test + task.test
-            case Phase.ENTER:
-                stay = placed.sessions[session - 1]
-                return (stay.test if need.duty is DutyKind.IN_CHARGE else stay.enter), stay.out
-            case _:
-                return placed.closing, placed.end
+        return span_of(self.entries[name].task, placed, need, session)
 
     def _is_away(self, person: str, need: Need, span: Span) -> bool:
         return any(a < span[1] and b > span[0] for a, b in self._absences(person, need.phase, need.work))
@@ -206,7 +189,7 @@ class NamedWeek(WeekTimes):
                 continue  # over before the week, or begins after it
             for need in job.job.needs:
                 given = [
-                    self._duty(name, need, OPERATION, person, job.start, job.end).given
+                    self._duty(name, need, NO_SESSION, person, job.start, job.end).given
                     for person in need.people
                     if not (fixed and self._is_away(person, need, span))
                 ]
@@ -319,11 +302,5 @@ def _filed(duty: Duty) -> tuple[Phase, bool]:
 
 
 def named(week: NamedWeek, solver: cp_model.CpSolver) -> Mapping[tuple[str, Phase, int], tuple[Named, ...]]:
-    """Read the names out of a solved model; the officer in charge of a session also has its test."""
-    found: dict[tuple[str, Phase, int], list[Named]] = defaultdict(list)
-    for duty in week.duties:
-        if solver.boolean_value(duty.given):
-            found[duty.of, duty.phase, duty.session].append((duty.person, duty.duty))
-            if duty.phase is Phase.ENTER and duty.duty is DutyKind.IN_CHARGE:
-                found[duty.of, Phase.TEST, duty.session].append((duty.person, DutyKind.IN_CHARGE))
-    return {key: tuple(sorted(people, key=lambda n: (n[1], n[0]))) for key, people in sorted(found.items())}
+    """Read the names out of a solved model."""
+    return names_of((d.of, d.phase, d.session, d.person, d.duty) for d in week.duties if solver.boolean_value(d.given))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from scheduler.domain.restrictions import DutyKind, Phase
+from scheduler.solve.problem import Span, Stretch, Task
 
 Named = tuple[str, DutyKind]
 
@@ -71,3 +72,30 @@ class Outcome:
     cut: bool
     """True when the wall guard or Ctrl-C ended the run: another run may differ."""
     confirmed: bool = False
+
+
+def touched(placed: Placed, task: Task, stretch: Stretch) -> list[Span]:
+    """The spans of a stretch of a placed entry, in steps."""
+    match stretch:
+        case Stretch.TEST:
+            tail = [(placed.closing - task.tail_test, placed.closing)] if task.tail_test else []
+            return [(s.test, s.test + task.test) for s in placed.sessions] + tail
+        case Stretch.ENTER:
+            return [(s.enter, s.out) for s in placed.sessions]
+        case Stretch.SESSION:
+            return [(s.test, s.out) for s in placed.sessions]
+        case Stretch.BRIEF:
+            first = placed.start
+            return [(at - task.brief, at) for at in (first, *(s.test for s in placed.sessions[1:]))]
+        case Stretch.ISOLATE:
+            return [(placed.start, placed.opened)]
+        case Stretch.VENTILATE:
+            return [(placed.opened, placed.sessions[0].test)]
+        case Stretch.RESTORE:
+            return [(placed.closing, placed.end)]
+        case Stretch.OPEN:
+            return [(placed.opened, placed.end)]
+        case Stretch.OUT_OF_USE:
+            return [(placed.start, placed.end)]
+        case Stretch.RUN | Stretch.EMPTIED:
+            return []

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-
 from importlib.metadata import version
 
 from scheduler.domain.folder import VoyageFolder
@@ -300,9 +299,10 @@ def cautions(
     for entry in entries:
         if entry.outcome == "left out" and entry.entry in musts - refused:
             found.append((1, Warned(text=f"{entry.entry} is a must and is left out", entry=entry.entry)))
-    for operation, lacking in sorted(outcome.short.items()):
-        text = f"{operation} lacks {lacking} of its people as given"
-        found.append((2, Warned(text=text, table="operations.csv")))
+    found += [
+        (2, Warned(text=f"{operation} lacks {lacking} of its people as given", table="operations.csv"))
+        for operation, lacking in sorted(outcome.short.items())
+    ]
     if outcome.cut:
         found.append((3, Warned(text=CUT_SHORT)))
     found += [(5, Warned(text=text)) for text in folder.missing]
