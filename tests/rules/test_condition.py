@@ -30,7 +30,9 @@ def out(name: str, *spaces: str, **over: Any) -> Operation:
     return an_operation(name, "ballast out", spaces=spaces, **over)
 
 
-def found(*operations: Operation, listed: tuple[frozenset[str], ...] = (PAIR_2, PAIR_3), **over: Any) -> list[Restriction]:
+def found(
+    *operations: Operation, listed: tuple[frozenset[str], ...] = (PAIR_2, PAIR_3), **over: Any
+) -> list[Restriction]:
     """What the rule says of a week with full tanks 2P 2S 3P 3S 4P, and sets that may be empty."""
     given: dict[str, Any] = {
         "spaces": tuple(a_space(tank) for tank in TANKS),

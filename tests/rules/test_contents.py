@@ -14,7 +14,9 @@ from scheduler.rules.state import stretches
 from tests.builders import START, a_cargo, a_folder, a_space, an_entry, an_operation, at, content, two_manholes
 
 
-def tank(*operations: Operation, state: str = "ballast", kind: str = "ballast tank", cargo: str | None = None, **over: Any) -> VoyageFolder:
+def tank(
+    *operations: Operation, state: str = "ballast", kind: str = "ballast tank", cargo: str | None = None, **over: Any
+) -> VoyageFolder:
     """A week about one tank T and one entry into it."""
     given = {
         "spaces": (a_space("T", kind=kind),),

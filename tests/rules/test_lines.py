@@ -9,8 +9,9 @@ from tests.builders import a_folder, a_space, an_entry, an_operation, at, two_ma
 
 
 def pipe(point: str, to_point: str, device_id: str, device: str = "valve", *, lockable: bool = True) -> Pipe:
+    where = "cargo control"
     return Pipe(
-        point=point, to_point=to_point, device=device, device_id=device_id, lockable=lockable, worked_from="cargo control"
+        point=point, to_point=to_point, device=device, device_id=device_id, lockable=lockable, worked_from=where
     )
 
 
