@@ -190,8 +190,9 @@ _ROWS: Final[Mapping[str, Sequence[Mapping[str, str]]]] = {
     ),
     "readings": (
         {
-            "entry": "E2", "time": "2027-03-07T16:00", "level": "bottom", "place": "at the ladder", "oxygen_percent": "20.9",
-            "lfl_percent": "0", "hydrocarbon_percent": "0", "co2_percent": "0.1", "h2s_ppm": "0", "co_ppm": "0",
+            "entry": "E2", "time": "2027-03-07T16:00", "level": "bottom", "place": "at the ladder",
+            "oxygen_percent": "20.9", "lfl_percent": "0", "hydrocarbon_percent": "0", "co2_percent": "0.1",
+            "h2s_ppm": "0", "co_ppm": "0",
             "instrument": "GAS-1", "by": "P1",
         },
     ),

@@ -9,7 +9,7 @@ from scheduler.inputs.cells import Known, bad, decimal_text, pair_of, parts_of
 from scheduler.inputs.columns import Column
 from scheduler.inputs.names import normal, quoted
 
-_NUMBER: Final = re.compile(r"[-\u2212]?[0-9]{1,12}(\.[0-9]{1,12})?")
+_NUMBER: Final = re.compile(r"[-\u2212]?[0-9]{1,12}(\.[0-9]{1,17})?")
 _GROUPED: Final = re.compile(r"[-\u2212]?[0-9]{1,3}([,' \u00a0\u202f][0-9]{3})+(\.[0-9]+)?")
 _DECIMAL_COMMA: Final = re.compile(r"[-\u2212]?[0-9]+,[0-9]+")
 _CAS: Final = re.compile(r"([0-9]{2,7})-([0-9]{2})-([0-9])")

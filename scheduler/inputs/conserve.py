@@ -37,7 +37,7 @@ def row_counts(
             if table.name == "duties":
                 taken |= {row.row for row in rows["duties"] if row.text("repeat") == "daily"}
             raw = tables[table.name]
-            counts.append((table.name, RowCount(read=raw.counted, taken=len(taken), blank=raw.blank)))
+            counts.append((table.name, RowCount(read=raw.counted, taken=len(taken), blank=raw.counted_blank)))
     return tuple(counts)
 
 

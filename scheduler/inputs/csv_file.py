@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from pathlib import Path
-from typing import Final
+from typing import Final, TypedDict
 
 from scheduler.errors import Fault
 from scheduler.inputs.raw import RawRow, RawTable
@@ -50,12 +50,21 @@ def read_csv(path: Path, name: str) -> RawTable:
         wanted = "lines that end with LF or CR LF"
         raise NoTable(_fault(path, "it has a carriage return alone in it", wanted, row=row, mend=_AS_CSV))
     header, rows = _split(path, text)
-    return RawTable(name=name, place=path.name, header=header, rows=rows, counted=count_lines(text) - 1)
+    return RawTable(name=name, place=path.name, header=header, rows=rows, **count_lines(text))
 
 
-def count_lines(text: str) -> int:
-    """Lines of a text, the one that the last line end would begin not counted. It knows nothing of cells."""
-    return text.count("\n") + (not text.endswith("\n"))
+class Counts(TypedDict):
+    """What the independent counter says."""
+
+    counted: int
+    counted_blank: int
+
+
+def count_lines(text: str) -> Counts:
+    """Lines after the first, and how many of them hold nothing but commas, quotes and spaces."""
+    lines = text.removesuffix("\n").split("\n")[1:]
+    blank = sum(not line.replace(",", "").replace('"', "").strip() for line in lines)
+    return Counts(counted=len(lines), counted_blank=blank)
 
 
 def _split(path: Path, text: str) -> tuple[tuple[str, ...], tuple[RawRow, ...]]:

@@ -22,6 +22,7 @@ from scheduler.inputs.reference import FILES, TABLE_BY_NAME, TABLES
 from scheduler.inputs.rows import Row
 from scheduler.inputs.voyage_rows import VoyageRows
 from scheduler.inputs.week_records import clock_step_of
+from scheduler.inputs.workbook import gather_workbook
 from scheduler.times import ShipClock
 
 
@@ -42,7 +43,9 @@ def gather(path: Path) -> Gathered:
     """The raw tables at a path; raises InputFaults when nothing can be there."""
     if path.is_dir():
         return gather_folder(path)
-    raise InputFaults([Fault(file=path.name, found="there is no such folder", expected="a voyage folder")])
+    if path.exists():
+        return gather_workbook(path)
+    raise InputFaults([Fault(file=str(path), found="there is nothing here", expected="a voyage folder or workbook")])
 
 
 def read_tables(found: Gathered) -> tuple[VoyageRows, list[Fault]]:

@@ -5,6 +5,7 @@ CSV files, TOML files and workbook sheets all become this, so that everything af
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from scheduler.errors import Fault
@@ -23,12 +24,20 @@ class RawRow:
         return not any(cell.strip() for cell in self.cells)
 
 
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """What a cell is instead of text, and what is expected."""
+
+    found: str
+    expected: str
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class RawTable:
-    """One table: `counted` rows after the header, by a reader that knows nothing of cells.
+    """One table. `place` is how messages name it: `entries.csv` or `sheet entries`.
 
-    `place` is how messages name it: `entries.csv` or `sheet entries`. `addressed` is true where cells have an
-    address of their own (workbooks). `faults` are faults of single cells that were found while the text was made.
+    `counted` rows come after the header, `counted_blank` of them hold nothing, by a reader that knows nothing of
+    cells. `addressed` is true where cells have an address of their own (workbooks).
     """
 
     name: str
@@ -36,13 +45,12 @@ class RawTable:
     header: tuple[str, ...]
     rows: tuple[RawRow, ...]
     counted: int
+    counted_blank: int
     addressed: bool = False
-    faults: tuple[Fault, ...] = ()
-
-    @property
-    def blank(self) -> int:
-        """How many rows hold nothing."""
-        return sum(row.blank for row in self.rows)
+    refused: Mapping[tuple[int, int], Refused] = field(default_factory=dict)
+    """Cells that are no text to be read, by row and index."""
+    dates: frozenset[tuple[int, int]] = frozenset()
+    """Cells that a workbook holds as dates; their text is ship's time."""
 
     def address(self, row: int, index: int) -> str:
         """The cell's address in a workbook, such as D7; '' elsewhere."""

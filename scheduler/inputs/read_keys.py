@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from scheduler.errors import Fault
 from scheduler.inputs.cells import Known
@@ -85,16 +85,18 @@ def _one_row(
 ) -> tuple[Row, list[Fault]]:
     texts = {column.name: "" for column in table.columns if column.may_be_blank}
     texts |= {name: line.texts.get("value", "") for name, line in lines.items()}
+    for name in [name for name, line in lines.items() if "value" in line.bad]:
+        del texts[name]  # the fault of its cell is known already
     spots = {name: line.spots.get("value", (line.row, "")) for name, line in lines.items()}
     first = min((line.row for line in lines.values()), default=0) if before else 0
     row = Row(table=table.name, place=raw.place, row=first, values={}, texts=texts, spots=spots)
     read, faults = read_values(row, table, known)
-    return read, [*faults, *_missing(raw, table, texts, before)]
+    return read, [*faults, *_missing(raw, table, {*texts, *lines}, before)]
 
 
-def _missing(raw: RawTable, table: Table, texts: dict[str, str], before: str) -> Iterator[Fault]:
+def _missing(raw: RawTable, table: Table, given: Collection[str], before: str) -> Iterator[Fault]:
     for name in table.names:
-        if name not in texts:
+        if name not in given:
             yield Fault(
                 file=raw.place, column=before + name, found="this key is missing",
                 expected=f"the key {before}{name}, {table.column(name).meaning}",

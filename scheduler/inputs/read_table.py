@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from scheduler.errors import Fault
 from scheduler.inputs.cells import Known, Unreadable, expected
@@ -17,7 +18,6 @@ from scheduler.inputs.rows import Row
 def read_table(raw: RawTable, table: Table, known: Known) -> tuple[tuple[Row, ...], list[Fault]]:
     """The rows of a table in the order of their keys, and every fault in them."""
     at, faults = columns_of(raw, table)
-    faults += raw.faults
     rows = []
     for raw_row in raw.rows:
         if not raw_row.blank:
@@ -71,7 +71,25 @@ def _read_row(
     blank_row = Row(table=table.name, place=raw.place, row=raw_row.row, values={}, texts=texts, spots=spots)
     if length := _wrong_length(raw, raw_row):
         return _all_bad(blank_row, table), [length]
-    return read_values(blank_row, table, known)
+    refused = _refused(blank_row, raw, raw_row, table, at)
+    bare = replace(blank_row, texts={name: text for name, text in texts.items() if name not in refused})
+    row, faults = read_values(bare, table, known)
+    return replace(row, texts=texts), [*faults, *refused.values()]
+
+
+_MAY_BE_DATES = (Kind.TIME, Kind.UTC_TIME, Kind.DAY, Kind.TEXT, Kind.HOURS, Kind.REST_DAYS)
+
+
+def _refused(row: Row, raw: RawTable, raw_row: RawRow, table: Table, at: Mapping[str, int]) -> dict[str, Fault]:
+    """Faults of cells that a workbook holds as something that cannot be read."""
+    faults = {}
+    for name, index in at.items():
+        spot, column = (raw_row.row, index), table.column(name)
+        if refused := raw.refused.get(spot):
+            faults[name] = row.fault(name, refused.found, refused.expected)
+        elif spot in raw.dates and column.kind not in _MAY_BE_DATES:
+            faults[name] = row.fault(name, "{} is held as a date", f"{expected(column)}, in a cell of format text")
+    return faults
 
 
 def _wrong_length(raw: RawTable, raw_row: RawRow) -> Fault | None:
@@ -86,10 +104,7 @@ def _wrong_length(raw: RawTable, raw_row: RawRow) -> Fault | None:
 
 
 def _all_bad(row: Row, table: Table) -> Row:
-    return Row(
-        table=row.table, place=row.place, row=row.row, values={}, texts=row.texts, bad=frozenset(table.names),
-        spots=row.spots,
-    )  # fmt: skip
+    return replace(row, bad=frozenset(table.names))
 
 
 def read_values(row: Row, table: Table, known: Known) -> tuple[Row, list[Fault]]:
@@ -102,11 +117,7 @@ def read_values(row: Row, table: Table, known: Known) -> tuple[Row, list[Fault]]
                 values[column.name] = _value(row.texts[column.name], column, known)
             except Unreadable as bad:
                 faults.append(row.fault(column.name, bad.found, bad.expected, near=bad.near))
-    read = Row(
-        table=row.table, place=row.place, row=row.row, values=values, texts=row.texts,
-        bad=frozenset(table.names) - values.keys(), spots=row.spots,
-    )  # fmt: skip
-    return read, faults
+    return replace(row, values=values, bad=frozenset(table.names) - values.keys()), faults
 
 
 def _value(text: str, column: Column, known: Known) -> object:

@@ -33,7 +33,7 @@ def read_toml(path: Path, name: str) -> RawTable:
         raise NoTable(fault) from None
     lines = _lines_of(text)
     rows = tuple(RawRow(_line(key, lines), (key, value)) for key, value in flat(values))
-    return RawTable(name=name, place=path.name, header=KEY_VALUE, rows=rows, counted=len(rows))
+    return RawTable(name=name, place=path.name, header=KEY_VALUE, rows=rows, counted=len(rows), counted_blank=0)
 
 
 def flat(values: Mapping[str, object], before: str = "") -> Iterator[tuple[str, str]]:
