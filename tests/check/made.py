@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
+from functools import cache
 
 from scheduler.domain.crew import Duty, PastHours, Person, Visitor
 from scheduler.domain.entries import Entry
@@ -172,9 +173,7 @@ DAY_WORKERS = ("CO", "2E", "PMP", "BSN", "AB1", "AB2", "AB3", "AB4", "AB5", "AB6
 
 
 def _daily(person: str, start: str, end: str, kind: str) -> list[Duty]:
-    return [
-        Duty(person=person, start=at(8 + day, start), end=at(8 + day, end), kind=kind) for day in range(DAYS)
-    ]
+    return [Duty(person=person, start=at(8 + day, start), end=at(8 + day, end), kind=kind) for day in range(DAYS)]
 
 
 DUTIES = tuple(
@@ -330,9 +329,7 @@ def a_stay(
         phases.append(a_phase("test", start, 30, testers, session=number, gear=TEST_GEAR))
         people = (*(inside if number == 1 else INSIDE), *OUTSIDE)
         enter = start + 30 * MINUTE
-        phases.append(
-            a_phase("enter", enter, length, people, session=number, entrance=entrance, gear=INSIDE_GEAR)
-        )
+        phases.append(a_phase("enter", enter, length, people, session=number, entrance=entrance, gear=INSIDE_GEAR))
     phases.append(a_phase("restore", phases[-1].end, 60, (IN_CHARGE, *RIGGERS)))
     return PlannedEntry(
         entry=entry, space=space, outcome="planned", phases=tuple(phases),
@@ -413,6 +410,13 @@ def a_plan(folder: VoyageFolder | None = None, **over: object) -> Plan:
         visitors=(Attends(visitor="SUR", entry="E3", session=1),),
     )  # fmt: skip
     return with_rest(folder, replace(plan, **over))  # type: ignore[arg-type]
+
+
+@cache
+def the_good_week() -> tuple[VoyageFolder, Plan]:
+    """Folder and plan, made once: they are frozen."""
+    folder = a_folder()
+    return folder, a_plan(folder)
 
 
 def with_rest(folder: VoyageFolder, plan: Plan) -> Plan:
