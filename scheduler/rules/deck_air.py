@@ -10,7 +10,7 @@ from datetime import datetime
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.voyage import Leg
 from scheduler.domain.weather import ForecastRow
-from scheduler.hazards.outlets import Blow, DeckPoint, blow
+from scheduler.hazards.outlets import DeckPoint, blow
 from scheduler.hazards.wind import Wind, angle_between_deg, apparent_wind, from_bow_deg, on_the_compass_deg
 from scheduler.rules.forecast import basis_of
 from scheduler.rules.track import Piece, fix_on, planned_speed_kn
@@ -31,9 +31,13 @@ class Sector:
 
 @dataclass(frozen=True, slots=True)
 class DeckAir:
-    """What the air over the deck may do in an hour: `calm` says why it may lie anywhere ('' when it does not)."""
+    """What the air over the deck may do in an hour.
+
+    `calm` says why vapour may lie anywhere ('' when it does not), `kind` the same without the hour's numbers.
+    """
 
     calm: str = ""
+    kind: str = ""
     sectors: tuple[Sector, ...] = ()
     least_m_s: float = 0.0
     greatest_m_s: float = 0.0
@@ -51,7 +55,7 @@ def _downwind(outlet: DeckPoint, opening: DeckPoint, sector: Sector) -> bool:
     wind = Wind(ANY_WIND, on_the_compass_deg(sector.to_deg + 180.0))
     return blow(
         outlet=outlet, opening=opening, wind_over_deck=wind, half_angle_deg=sector.half_deg, reach_m=0.0, calm_m_s=0.0
-    ) is not Blow.CLEAR  # fmt: skip
+    ).blocks  # fmt: skip
 
 
 def air_of(folder: VoyageFolder, piece: Piece) -> DeckAir:
@@ -60,7 +64,7 @@ def air_of(folder: VoyageFolder, piece: Piece) -> DeckAir:
     assert isinstance(known, dict)
     leg = piece.leg
     if leg is None:
-        return DeckAir(calm="voyage.csv has no leg then")
+        return _anywhere("voyage.csv has no leg then")
     basis = basis_of(folder, piece.hour)
     course = None if leg.kind != "passage" else course_of(folder, leg, piece.hour + HOUR / 2)
     key = (leg.leg, course, basis.why_none, tuple(map(id, basis.rows)))  # rows live as long as the folder
@@ -93,16 +97,16 @@ def waves_from_deg(row: ForecastRow) -> tuple[float, ...]:
 def _calm_at_once(folder: VoyageFolder, leg: Leg, why_no_basis: str) -> DeckAir | None:
     """Where nothing needs to be worked out, because neither the wind nor the way she lies is known."""
     if why_no_basis:
-        return DeckAir(calm=f"{why_no_basis}, so the wind is not known")
+        return _anywhere(f"{why_no_basis}, so the wind is not known")
     if leg.kind == "drifting":
-        return DeckAir(calm="the ship drifts")
+        return _anywhere("the ship drifts")
     if leg.kind == "anchorage" and leg.lies_to != "wind" and _degrees(leg.lies_to) is None:
         swings = (
             "the ship lies to the tide at anchor" if leg.lies_to == "tide" else "nobody knows how she lies at anchor"
         )
-        return DeckAir(calm=f"{swings}, so the wind may come from any side")
+        return _anywhere(f"{swings}, so the wind may come from any side")
     if leg.kind == "berth" and leg.heading_deg is None:
-        return DeckAir(calm="the heading at the berth is not given")
+        return _anywhere("the heading at the berth is not given")
     return None
 
 
@@ -116,13 +120,14 @@ def _degrees(text: str) -> float | None:
 
 def _air(folder: VoyageFolder, leg: Leg, course: float | None, rows: Sequence[ForecastRow]) -> DeckAir:
     if leg.kind == "passage" and course is None:
-        return DeckAir(calm="the course is not known")
+        return _anywhere("the course is not known")
     sectors: set[Sector] = set()
     strengths: list[float] = []
     for row in rows:
-        if calm := _wind_unclear(folder, row):
-            return DeckAir(calm=calm)
-        assert row.wind_kn is not None and row.wind_from_deg is not None
+        if row.wind_kn is None or row.wind_from_deg is None:
+            return _anywhere("the forecast gives no wind")
+        if calm := _gusty(folder, row):
+            return DeckAir(calm=calm, kind="gusts")
         headings = tuple(_ways(folder, leg, course, row, row.wind_from_deg))
         if not headings:
             return DeckAir(
@@ -132,7 +137,7 @@ def _air(folder: VoyageFolder, leg: Leg, course: float | None, rows: Sequence[Fo
             wind = apparent_wind(m_s_from_kn(row.wind_kn), row.wind_from_deg, m_s_from_kn(speed_kn), heading)
             aft = angle_between_deg(row.wind_from_deg, heading) > ABEAM_DEG
             if calm := _too_light(folder, wind, speed_kn, aft=aft):
-                return DeckAir(calm=calm)
+                return DeckAir(calm=calm, kind="light")
             assert wind.from_deg is not None
             sectors.add(_sector(folder, leg, wind, heading, aft=aft))
             strengths.append(wind.speed_m_s)
@@ -143,11 +148,13 @@ def _air(folder: VoyageFolder, leg: Leg, course: float | None, rows: Sequence[Fo
     )
 
 
-def _wind_unclear(folder: VoyageFolder, row: ForecastRow) -> str:
-    if row.wind_kn is None or row.wind_from_deg is None:
-        return "the forecast gives no wind"
+def _anywhere(why: str) -> DeckAir:
+    return DeckAir(calm=why, kind=why)
+
+
+def _gusty(folder: VoyageFolder, row: ForecastRow) -> str:
     ratio = folder.policy.number("vapour.gust_ratio")
-    if row.gust_kn is not None and row.gust_kn >= ratio * row.wind_kn:
+    if row.wind_kn is not None and row.gust_kn is not None and row.gust_kn >= ratio * row.wind_kn:
         return f"gusts of {row.gust_kn:g} kn over a wind of {row.wind_kn:g} kn leave its direction open"
     return ""
 

@@ -9,6 +9,7 @@ from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.operations import Operation
 from scheduler.domain.restrictions import KeepApart, KeepClear, Phase
 from scheduler.domain.source import Source
+from scheduler.rules.spoken import listed
 from scheduler.times import HOUR, MINUTE
 
 Span = tuple[datetime, datetime]
@@ -36,13 +37,10 @@ def during(
     if part is None:
         return
     start, end = part[0] - MINUTE * before_min, part[1] + MINUTE * after_min
-    start, end = max(start, folder.week.start), min(end, folder.week.end)
-    if start >= end:
-        return
     if not operation.movable:
-        yield KeepClear(
-            entry=entry, phases=tuple(phases), start=start, end=end, rule=rule, because=because, source=source
-        )
+        yield from clear(folder, entry, phases, (start, end), rule=rule, because=because, source=source)
+        return
+    if end <= folder.week.start or start >= folder.week.end:
         return
     yield KeepApart(
         entry=entry,
@@ -56,6 +54,30 @@ def during(
         because=because,
         source=source,
     )
+
+
+def clear(
+    folder: VoyageFolder,
+    entry: str,
+    phases: Sequence[Phase],
+    span: Span,
+    *,
+    rule: str,
+    because: str,
+    source: Source,
+) -> Iterator[KeepClear]:
+    """Keep the phases out of a span, cut to the week; nothing when it lies outside."""
+    start, end = max(span[0], folder.week.start), min(span[1], folder.week.end)
+    if start < end:
+        yield KeepClear(
+            entry=entry, phases=tuple(phases), start=start, end=end, rule=rule, because=because, source=source
+        )
+
+
+def named(operation: Operation) -> str:
+    """An operation as it is spoken of: 'W2 (tank wash of C2P and C2S)'."""
+    of = f" of {listed(operation.spaces)}" if operation.spaces else ""
+    return f"{operation.operation} ({operation.kind}{of})"
 
 
 def run_of(operation: Operation, folder: VoyageFolder) -> Span:

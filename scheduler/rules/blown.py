@@ -1,0 +1,145 @@
+"""Where and when what comes out of one place may blow on the openings of a space."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from scheduler.domain.folder import VoyageFolder
+from scheduler.domain.ship import Opening
+from scheduler.hazards.outlets import DeckPoint, distance_m, within_reach
+from scheduler.rules.deck_air import DeckAir, air_of
+from scheduler.rules.during import Span
+from scheduler.rules.flows import Spot, point_of
+from scheduler.rules.kinds import spaces_of
+from scheduler.rules.nearby import openings_of
+from scheduler.rules.track import Piece, pieces_before, pieces_of
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """An opening that vapour may blow on; `at` None: not known, so everything blows on it."""
+
+    name: str
+    at: DeckPoint | None
+    on_cargo_deck: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Blown:
+    """A place blows on a space in `span` (None: whenever it blows at all): by which spot, and how, in words."""
+
+    span: Span | None
+    by: str
+    how: str
+
+
+def blown(folder: VoyageFolder, spots: Sequence[Spot], space: str, reach_m: float, *, winds: bool) -> tuple[Blown, ...]:
+    """All times in which one of the spots may blow on an opening of the space; without `winds` by distance only.
+
+    Hours of the week and the hours before it; adjacent hours of one cause are one.
+    """
+    known = folder.cache.setdefault("blown", {})
+    assert isinstance(known, dict)
+    key = (tuple(spots), space, reach_m, winds)
+    if key not in known:
+        known[key] = tuple(_blown(folder, spots, targets_of(folder, space), reach_m, winds=winds))
+    return tuple(known[key])
+
+
+def targets_of(folder: VoyageFolder, space: str) -> tuple[Target, ...]:
+    """The openings of a space, each of them intake and exhaust; without any, next to every outlet."""
+    deck = cargo_deck(folder)
+    found = tuple(
+        Target(f"{each.opening} of {space}", point_of(each.x_m, each.y_m), each.opening in deck)
+        for each in openings_of(folder, space)
+    )
+    return found or (Target(f"{space}, whose openings are not given", None, on_cargo_deck=True),)
+
+
+def cargo_deck(folder: VoyageFolder) -> frozenset[str]:
+    """Openings on the weather deck of the cargo area, and those of other spaces forward of the accommodation.
+
+    Nobody gives the accommodation's place: whatever is not aft of every outlet and of every weather-deck opening of
+    the cargo area counts as forward of it.
+    """
+    found = folder.cache.get("cargo deck")
+    if not isinstance(found, frozenset):
+        areas = {name: space.area for name, space in spaces_of(folder).items()}
+        on_deck = [each for each in folder.openings if each.on_weather_deck]
+        known = [each.x_m for each in folder.outlets] + [e.x_m for e in on_deck if areas.get(e.space) == "cargo"]
+        aftmost_m = min((x_m for x_m in known if x_m is not None), default=None)
+        found = folder.cache["cargo deck"] = frozenset(
+            each.opening for each in on_deck if areas.get(each.space) == "cargo" or _forward(each, aftmost_m)
+        )
+    return found
+
+
+def _forward(opening: Opening, aftmost_m: float | None) -> bool:
+    return opening.x_m is None or aftmost_m is None or opening.x_m >= aftmost_m
+
+
+def _blown(
+    folder: VoyageFolder, spots: Sequence[Spot], targets: Sequence[Target], reach_m: float, *, winds: bool
+) -> Iterator[Blown]:
+    for spot in spots:
+        for target in targets:
+            if within_reach(spot.at, target.at, reach_m):
+                yield Blown(None, spot.name, _near(spot, target, reach_m))
+                return
+    if winds:
+        on_deck = [target for target in targets if target.on_cargo_deck]
+        yield from _by_wind(folder, spots, on_deck)
+
+
+def _near(spot: Spot, target: Target, reach_m: float) -> str:
+    if spot.at is None:
+        return f"whose place is not known and which blows on everything, {target.name} too"
+    if target.at is None:
+        return f"and it counts as next to {target.name}"
+    return (
+        f"{distance_m(spot.at, target.at):.1f} m from {target.name}; more than {reach_m:g} m are kept in any direction"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Cause:
+    spot: Spot
+    target: Target
+    calm_kind: str
+    """Why the whole deck counts; empty where the wind decides."""
+
+
+def _by_wind(folder: VoyageFolder, spots: Sequence[Spot], targets: Sequence[Target]) -> Iterator[Blown]:
+    pieces = (*pieces_before(folder), *pieces_of(folder)) if spots and targets else ()
+    judged = [(piece, air, _cause(air, spots, targets)) for piece in pieces for air in (air_of(folder, piece),)]
+    for cause, group in groupby(judged, key=lambda each: each[2]):
+        if cause is not None:
+            hours = [(piece, air) for piece, air, _ in group]
+            yield _said(cause, hours)
+
+
+def _cause(air: DeckAir, spots: Sequence[Spot], targets: Sequence[Target]) -> _Cause | None:
+    if air.calm:
+        return _Cause(spots[0], targets[0], air.kind)
+    for spot in spots:
+        for target in targets:
+            if spot.at is not None and target.at is not None and air.blows(spot.at, target.at):
+                return _Cause(spot, target, "")
+    return None
+
+
+def _said(cause: _Cause, hours: Sequence[tuple[Piece, DeckAir]]) -> Blown:
+    span = (hours[0][0].start, hours[-1][0].end)
+    if cause.calm_kind:
+        how = f"and may lie on the whole cargo deck, {cause.target.name} too: {hours[0][1].calm}"
+        return Blown(span, cause.spot.name, how)
+    assert cause.spot.at is not None and cause.target.at is not None
+    low = min(air.least_m_s for _, air in hours)
+    high = max(air.greatest_m_s for _, air in hours)
+    how = (
+        f"{distance_m(cause.spot.at, cause.target.at):.0f} m upwind of {cause.target.name} at some speed that the plan "
+        f"may choose; wind over the deck {low:.1f} to {high:.1f} m/s"
+    )
+    return Blown(span, cause.spot.name, how)

@@ -1,0 +1,74 @@
+"""The fans of one open space blow out what another must not take in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from scheduler.domain.entries import Entry
+from scheduler.domain.folder import VoyageFolder
+from scheduler.domain.restrictions import OPEN, KeepApart
+from scheduler.domain.source import Source, SourceKind
+from scheduler.rules.air import is_coating
+from scheduler.rules.blown import Blown, blown
+from scheduler.rules.contents import states_at_entry
+from scheduler.rules.flows import exhausts_of, is_toxic
+from scheduler.rules.kinds import spaces_of
+from scheduler.rules.outlook import entries_of
+from scheduler.times import MINUTE
+
+RULE: Final = "vapour"
+FANS = Source(kind=SourceKind.OUR_CHOICE, text="foul air as a large flow of vapour, clean air by distance")
+CLEAN_KINDS: Final = (
+    "ballast tank", "peak tank", "void", "cofferdam", "stool", "duct keel", "chain locker", "fresh-water tank",
+)  # fmt: skip
+
+
+def blown_on_by_fans(folder: VoyageFolder) -> Iterator[KeepApart]:
+    """Entries whose fans blow on each other's openings are not open together."""
+    entries = entries_of(folder)
+    for source in entries:
+        clean, toxic = _is_clean(folder, source), _is_toxic(folder, source)
+        key = "vapour.own_exhaust_m" if clean else "vapour.toxic_m" if toxic else "vapour.reach_m"
+        reach_m = folder.policy.number(key)
+        spots = exhausts_of(folder, source.space)
+        for entry in entries:
+            if entry.space != source.space:
+                for each in blown(folder, spots, entry.space, reach_m, winds=not clean):
+                    yield _apart(folder, entry, source, each, clean=clean)
+
+
+def _is_clean(folder: VoyageFolder, entry: Entry) -> bool:
+    """True for a ballast or void space that is known to hold nothing but air, and is not being coated."""
+    states = states_at_entry(folder, entry)
+    return (
+        spaces_of(folder)[entry.space].kind in CLEAN_KINDS
+        and bool(states)
+        and all(state == "clean and empty" and cargo is None for state, cargo in states)
+        and not is_coating(folder, entry)
+    )
+
+
+def _is_toxic(folder: VoyageFolder, entry: Entry) -> bool:
+    """True where a toxic cargo may have been in the space, or nobody knows what was."""
+    states = states_at_entry(folder, entry)
+    fouled = [cargo for state, cargo in states if cargo is not None or state != "clean and empty"]
+    return not states or any(is_toxic(folder, cargo) for cargo in fouled)
+
+
+def _apart(folder: VoyageFolder, entry: Entry, source: Entry, each: Blown, *, clean: bool) -> KeepApart:
+    after_min = 0 if clean else folder.policy.whole("vapour.after_min")
+    air = "air" if clean else "foul air"
+    within = each.span and (each.span[0] - MINUTE * after_min, each.span[1])
+    return KeepApart(
+        entry=entry.entry,
+        phases=OPEN,
+        other=source.entry,
+        other_phases=OPEN,
+        start=within and within[0],
+        end=within and within[1],
+        gap_after_min=after_min,
+        rule=RULE,
+        because=f"The fans of {source.entry} blow {air} of {source.space} out by {each.by}, {each.how}.",
+        source=FANS,
+    )
