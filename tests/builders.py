@@ -245,7 +245,7 @@ def a_cargo(cargo: str = "OIL", **over: Any) -> Cargo:
 
 
 def a_condition(*empty: str, **over: Any) -> Condition:
-    """A row for the whole week under which the spaces named may be empty together."""
+    """A row for the whole week under which the spaces named may be empty together; without any nothing need be full."""
     given: dict[str, Any] = {
         "condition": "LC1",
         "start": START,
@@ -328,6 +328,7 @@ def a_folder(**over: Any) -> VoyageFolder:
         "legs": (a_leg(),),
         "places": (),
         "contents": tuple(content(each.space) for each in given_spaces),
+        "conditions": (a_condition(),),
         "entries": (an_entry(),),
         "weather": a_forecast(),
     }

@@ -14,7 +14,7 @@ from scheduler.domain.ship import Gear, Space
 from scheduler.domain.source import Source, SourceKind
 from scheduler.hazards.air import OXYGEN_OF_SUPPLY_PERCENT, OXYGEN_REACHED_PERCENT, dilution_time_s, lower_zone_time_s
 from scheduler.hazards.fans import duct_derating
-from scheduler.rules.contents import emptied_lately, states_at_entry
+from scheduler.rules.contents import emptied_lately, states_at_entry, surely_gas_freed
 from scheduler.rules.kinds import WAYS_IN, kind_of, spaces_of
 from scheduler.rules.outlook import entries_of
 from scheduler.rules.spoken import length_of, listed, up_to_grid
@@ -65,6 +65,13 @@ def coating_of(folder: VoyageFolder, entry: Entry) -> Coating | None:
     return next((row for row in folder.coatings if row.entry == entry.entry), None)
 
 
+def floor_min(folder: VoyageFolder, space: Space, *, gas_freed: bool) -> float:
+    """The least minutes of ventilation of a space; the short one of cargo tanks is for after gas-freeing only."""
+    kind = kind_of(space)
+    key = kind.floor_gas_freed if gas_freed and kind.floor_gas_freed else kind.floor
+    return folder.policy.number(key) * 60
+
+
 def greatest_flow_m3_h(folder: VoyageFolder, entry: Entry) -> float:
     """The most air that all fans together give the entry's space."""
     return _flow_m3_h(folder, [(gear, gear.count) for gear in _usable(folder, entry)])
@@ -75,10 +82,14 @@ def _fans(folder: VoyageFolder) -> list[Gear]:
 
 
 def _usable(folder: VoyageFolder, entry: Entry) -> list[Gear]:
-    """Fans of a known flow; for coating only ducted ones that no cable drives (29 CFR 1915.36, from memory)."""
-    fans = [gear for gear in _fans(folder) if gear.flow_m3_h]
+    """Fans of a known flow; for coating only those with ducting to the bottom that no cable drives.
+
+    Source of the cable: 29 CFR 1915.36, from memory.
+    """
+    fans, depth_m = [gear for gear in _fans(folder) if gear.flow_m3_h], spaces_of(folder)[entry.space].depth_m
     if is_coating(folder, entry):
-        fans = [gear for gear in fans if gear.duct_m and gear.drive in ("air", "water")]
+        fans = [gear for gear in fans if gear.duct_m and depth_m is not None and gear.duct_m >= depth_m]
+        fans = [gear for gear in fans if gear.drive in ("air", "water")]
     return fans
 
 
@@ -161,7 +172,7 @@ def _choice(folder: VoyageFolder, entry: Entry, fans: _Fans) -> AirChoice:
     flow_m3_h, (mixing, why) = _flow_m3_h(folder, fans), mixing_factor(folder, space)
     times = [(_minutes(folder, space, flow_m3_h, mixing, goal), goal) for goal in _goals(folder, entry)]
     longest, goal = max(times, key=lambda each: (each[0], each[1].what))
-    floor = folder.policy.number(kind_of(space).floor) * 60
+    floor = floor_min(folder, space, gas_freed=surely_gas_freed(folder, entry))
     governs = (
         f"{length_of(longest)}, which governs over the floor of {length_of(floor)}"
         if longest > floor

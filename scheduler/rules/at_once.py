@@ -10,7 +10,7 @@ from scheduler.domain.entries import Entry
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.restrictions import MANNED, OPEN, OUT_OF_USE, GearNeed, KeepApart, Phase, Restriction, Stock
 from scheduler.domain.source import Source, SourceKind
-from scheduler.rules.kinds import WAYS_IN
+from scheduler.rules.nearby import openings_of
 from scheduler.rules.outlook import entries_of
 from scheduler.times import Grid, gaps, joined
 
@@ -38,15 +38,20 @@ def at_once(folder: VoyageFolder) -> Iterator[Restriction]:
     yield _stock(folder, HOT_WORK, "at_once.hot_work", whole("at_once.hot_work"), *week)
     yield from _on_deck(folder)
     entries = entries_of(folder)
-    deck = {row.space for row in folder.openings if row.on_weather_deck and row.kind in WAYS_IN}
     for entry in entries:
         yield _need(folder, entry, MANNED, MANNED_SPACES, "at_once.manned")
         yield _need(folder, entry, OPEN, OPEN_SPACES, "at_once.open")
-        if entry.space in deck:
+        if _opens_on_deck(folder, entry.space):
             yield _need(folder, entry, OPEN, ON_DECK, "at_once.open_weather_deck_under_way")
         if entry.work == "hot work":
             yield _need(folder, entry, OPEN, HOT_WORK, "at_once.hot_work")
     yield from _one_space_once(entries)
+
+
+def _opens_on_deck(folder: VoyageFolder, space: str) -> bool:
+    """True when any opening of the space lies on the weather deck, or none is given at all."""
+    openings = openings_of(folder, space)
+    return not openings or any(row.on_weather_deck for row in openings)
 
 
 def _stock(folder: VoyageFolder, resource: str, key: str, count: int, start: datetime, end: datetime) -> Stock:

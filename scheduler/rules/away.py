@@ -86,6 +86,7 @@ def _leaving(folder: VoyageFolder, person: Person) -> Iterator[CrewAway]:
 
 def _drill(folder: VoyageFolder, person: Person) -> Iterator[CrewAway]:
     lapses = drill_lapses(folder, person)
+    yield from _not_yet_drilled(folder, person)
     if lapses >= folder.week.end:
         return
     until, renewed_by = renewals(folder).get(person.person, (folder.week.end, ""))
@@ -96,6 +97,14 @@ def _drill(folder: VoyageFolder, person: Person) -> Iterator[CrewAway]:
         + (f"; {renewed_by} renews it {at_ships_time(folder, until)}." if renewed_by else ".")
     )
     yield from _away(folder, person, (lapses, until), because, folder.policy.source("drill_months"))
+
+
+def _not_yet_drilled(folder: VoyageFolder, person: Person) -> Iterator[CrewAway]:
+    """A drill of a date to come counts from that date on."""
+    if person.last_drill is not None:
+        from_ = clock_of(folder).midnight(person.last_drill)
+        because = f"{person.name}'s entry drill of {person.last_drill:%d %b %Y} is still to come."
+        yield from _away(folder, person, (folder.week.start, from_), because, folder.policy.source("drill_months"))
 
 
 def drill_lapses(folder: VoyageFolder, person: Person) -> datetime:
@@ -127,8 +136,8 @@ def entry_drills(folder: VoyageFolder) -> tuple[Operation, ...]:
 def must_drill(folder: VoyageFolder, drill: Operation) -> tuple[tuple[str, ...], ...]:
     """For each ability that a drill asks for, who must be named in it: those whose drill lapses in the week.
 
-    Never more than the drill's count, and only who is on board and on no sole watch all through its time (its whole
-    window when it may move), so that naming them is possible.
+    Never more than the drill's count, and only who is on board, on no sole watch and on no other fixed duty all through
+    its time (its whole window when it may move), so that naming them is possible.
     """
     taken: set[str] = set()
     found = []
@@ -150,7 +159,7 @@ def _can_drill(folder: VoyageFolder, person: Person, drill: Operation) -> bool:
     start, end = drill.start or drill.earliest or folder.week.start, _over(folder, drill)
     if (person.joins and person.joins > start) or (person.leaves and person.leaves < end):
         return False
-    mine = (duty for duty in folder.duties if duty.person == person.person and duty.kind == "sole watch")
+    mine = (duty for duty in folder.duties if duty.person == person.person and duty.kind in ("sole watch", "other"))
     return not any(overlap((duty.start, duty.end), (start, end)) for duty in mine)
 
 

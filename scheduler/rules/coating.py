@@ -8,7 +8,7 @@ from scheduler.domain.entries import Coating, Entry
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.restrictions import Caution, Notice, Refusal, Restriction
 from scheduler.domain.source import Source, SourceKind
-from scheduler.rules.air import choices, coating_of, greatest_flow_m3_h, is_coating
+from scheduler.rules.air import choices, coating_of, floor_min, greatest_flow_m3_h, is_coating
 from scheduler.rules.kinds import spaces_of
 from scheduler.rules.outlook import entries_of
 
@@ -24,13 +24,15 @@ def coating(folder: VoyageFolder) -> Iterator[Restriction]:
 
 
 def tail_min(folder: VoyageFolder, entry: Entry) -> float:
-    """Minutes of venting after the last session: the drying time, or the ventilation once more; 0 without coating."""
+    """Minutes of venting after the last session, 0 without coating: the drying time, never under the kind's floor;
+    where no drying time is given the ventilation once more."""
     if not is_coating(folder, entry):
         return 0
     row = coating_of(folder, entry)
+    floor = floor_min(folder, spaces_of(folder)[entry.space], gas_freed=False)
     if row is not None and row.drying_h is not None:
-        return row.drying_h * 60
-    return max((choice.minutes for choice in choices(folder, entry)), default=0)
+        return max(row.drying_h * 60, floor)
+    return max([floor, *(choice.minutes for choice in choices(folder, entry))])
 
 
 def _adequate(folder: VoyageFolder, entry: Entry, row: Coating | None) -> Iterator[Refusal | Notice | Caution]:
@@ -47,7 +49,7 @@ def _adequate(folder: VoyageFolder, entry: Entry, row: Coating | None) -> Iterat
         most = greatest_flow_m3_h(folder, entry)
         what = (
             f"{entry.entry}: the maker of {row.product} asks for {row.least_air_m3_h:,.0f} m³/h of fresh air, and the "
-            f"ducted fans on board give {most:,.0f} m³/h at most (electric ones not counted)"
+            f"fans with ducting to the bottom give {most:,.0f} m³/h at most (electric ones not counted)"
         )
         yield _refused(entry, what, "more or larger fans with ducting (gear.csv), or a product that asks for less")
     else:

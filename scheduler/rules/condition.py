@@ -22,6 +22,7 @@ from scheduler.times import joined, overlap
 
 RULE = "condition"
 STABILITY = Source(kind=SourceKind.PUBLISHED, text="MEPC.288(71): stability and strength while ballast is exchanged")
+BALLAST_KINDS = ("ballast tank", "peak tank")
 SEA_WATER_T_M3 = 1.025  # common practice, no source
 
 
@@ -33,6 +34,25 @@ def condition(folder: VoyageFolder) -> Iterator[Restriction]:
         yield from _in_a_sea(folder, each, rows)
         yield from _looked_at(folder, each, rows)
     yield from _together(folder, rows, found)
+    yield from _without(folder, [row for row in rows if not row.condition])
+
+
+# -- no condition ---------------------------------------------------------------------------------------------
+
+
+def _without(folder: VoyageFolder, bare: Sequence[InForce]) -> Iterator[KeepClear | Refusal]:
+    """A ballast space counts as one that should be full in a time for which no loading condition is given."""
+    spaces = spaces_of(folder)
+    for entry in entries_of(folder):
+        if spaces[entry.space].kind not in BALLAST_KINDS:
+            continue
+        because = f"{entry.space} is a {spaces[entry.space].kind}, and conditions.csv has no row"
+        if any(row.span == (folder.week.start, folder.week.end) for row in bare):
+            would = "the loading conditions of the week in conditions.csv"
+            yield Refusal(entry=entry.entry, rule=RULE, because=f"{because}.", would_change=would, source=STABILITY)
+            continue
+        for row in bare:
+            yield _clear(entry.entry, None, row.span, f"{because} for {_when(folder, row)}.")
 
 
 # -- one set by itself ----------------------------------------------------------------------------------------

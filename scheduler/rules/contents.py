@@ -43,13 +43,19 @@ def states_at_entry(folder: VoyageFolder, entry: Entry) -> tuple[tuple[str, str 
 
 
 def emptied_lately(folder: VoyageFolder, entry: Entry) -> bool:
-    """True when the space is surely entered within 24 h of being pumped out: its pump-out and what follows say so."""
+    """True when the space is surely entered within 24 h of being pumped out or gas-freed: what follows says so."""
     good = _good(folder, entry, stretches(folder, entry.space))
     return bool(good) and all(_lately(folder, stretch) for stretch in good)
 
 
+def surely_gas_freed(folder: VoyageFolder, entry: Entry) -> bool:
+    """True when the entry can find its space only as a gas-freeing of the week has left it."""
+    good = _good(folder, entry, stretches(folder, entry.space))
+    return bool(good) and all(each.after is not None and each.after.kind == "gas-free" for each in good)
+
+
 def _lately(folder: VoyageFolder, stretch: Stretch) -> bool:
-    if stretch.after is None or stretch.after.kind != "ballast out":
+    if stretch.after is None or stretch.after.kind not in ("ballast out", "gas-free"):
         return False
     latest = folder.week.end if stretch.before is None else latest_start(stretch.before)
     return latest - earliest_end(folder, stretch.after) <= LATELY_H * HOUR

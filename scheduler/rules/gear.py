@@ -15,7 +15,6 @@ from scheduler.domain.source import Source, SourceKind
 from scheduler.rules.contents import states_at_entry
 from scheduler.rules.fresh_test import proving_min
 from scheduler.rules.kinds import kind_of, spaces_of
-from scheduler.rules.nearby import openings_of
 from scheduler.rules.outlook import clock_of, entries_of
 from scheduler.rules.people import inside_count
 
@@ -29,7 +28,6 @@ GASES: Final = frozenset(("oxygen", "lfl", "co2", "h2s", "co"))
 DATED: Final = ("gas instrument", "personal meter")
 TOXIC: Final = "gas instrument: other"
 """The resource of instruments (or tubes) that measure a toxic cargo's own vapour."""
-LIFT_OVER_M = 2.0  # deeper than a standing man reaches out of: our choice
 BREATHING_SETS = 2  # a pair of rescuers; common practice, no source
 
 
@@ -137,8 +135,7 @@ def _wants(folder: VoyageFolder, entry: Entry) -> Iterator[_Want]:
         phases=INSIDE, resource="breathing set", count=BREATHING_SETS, why="a pair of rescuers, at the entrance"
     )
     yield _Want(phases=INSIDE, resource="resuscitator", count=1, why="at the entrance")
-    if _lift(folder, entry):
-        yield _Want(phases=INSIDE, resource="lifting gear", count=1, why="to bring somebody up")
+    yield _Want(phases=INSIDE, resource="lifting gear", count=1, why="to bring somebody up")
 
 
 def _toxic(folder: VoyageFolder, entry: Entry) -> bool:
@@ -151,13 +148,6 @@ def _toxic(folder: VoyageFolder, entry: Entry) -> bool:
         if cargo not in cargoes or cargoes[cargo].toxic is not False:
             return True
     return False
-
-
-def _lift(folder: VoyageFolder, entry: Entry) -> bool:
-    """True when the depth (or not knowing it), the opening or the kind of space asks for lifting gear."""
-    space = spaces_of(folder)[entry.space]
-    deep = space.depth_m is None or space.depth_m > LIFT_OVER_M
-    return deep or kind_of(space).lifting or any(row.lifting != "none" for row in openings_of(folder, entry.space))
 
 
 def _need(entry: Entry, want: _Want) -> GearNeed:

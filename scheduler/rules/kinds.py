@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from scheduler.domain.folder import VoyageFolder
@@ -31,47 +31,45 @@ PUMPED: Final = (
 class Kind:
     """One row of the table of kinds; all of it common practice, no source, unless a rule names one.
 
-    `before` is done before opening; `floor` is the policy key of the least ventilation; `entrances` are in use,
-    each with its own attendant; `pumps_stop`: no operation of `PUMPED` while it is out of use; `tank`: pipes
-    always lead into it, so that a blank piping table is a gap in the data; `ways_in` are there at least.
+    `before` is done before opening; `floor` is the policy key of the least ventilation, `floor_gas_freed` that after
+    gas-freeing; `entrances` are in use, each with its own attendant; `ways_in` are there at least; no operation of the
+    kinds in `stops` runs while it is out of use; `fixed_fan`: its fixed fan's line stays open for air.
     """
 
     before: str
     floor: str = "air.floor_h.void"
     entrances: int = 1
     ways_in: int = 1
-    pumps_stop: bool = False
+    stops: tuple[str, ...] = ()
     fixed_fan: bool = False
-    tank: bool = False
-    lifting: bool = False
+    floor_gas_freed: str = ""
 
 
 _CARGO = Kind(
     before=(
         "shut and blank cargo, stripping, wash, heating, vapour, inert gas and nitrogen branches; lock the in-tank pump"
     ),
-    floor="air.floor_h.cargo_tank",
-    tank=True,
+    floor_gas_freed="air.floor_h.cargo_tank",
 )
 _BALLAST = Kind(
     before="shut its own valves and the cross-overs, strip it, open both manholes",
     floor="air.floor_h.ballast_tank",
-    tank=True,
+    ways_in=2,
 )
+_PEAK = replace(_BALLAST, ways_in=1)
 _EMPTY = Kind(before="shut bilge and sounding lines; count it as foul, whatever its neighbours hold")
 _WORST = Kind(before="shut every line that leads into it; count it as foul")
 
 KINDS: Final[Mapping[str, Kind]] = {
     "ballast tank": _BALLAST,
-    "peak tank": _BALLAST,
+    "peak tank": _PEAK,
     "cargo tank": _CARGO,
     "slop tank": _CARGO,
     "pump room": Kind(
         before="stop and lock the pumps, run the exhaust fan first, rig the lifting gear",
         floor="air.floor_h.pump_room",
-        pumps_stop=True,
+        stops=PUMPED,
         fixed_fan=True,
-        lifting=True,
     ),
     "void": _EMPTY,
     "cofferdam": _EMPTY,
@@ -80,13 +78,13 @@ KINDS: Final[Mapping[str, Kind]] = {
         before="stop every line through it, run its fixed fan as fitted, set up the radio relay",
         entrances=2,
         ways_in=2,
-        pumps_stop=True,
+        stops=(*PUMPED, "bunkering"),
         fixed_fan=True,
     ),
     "chain locker": Kind(before="isolate the windlass, lash the chain"),
     "hold": Kind(before="lock hatch cover and crane"),
-    "fuel tank": Kind(before="shut heating, transfer and common air pipes", tank=True),
-    "fresh-water tank": Kind(before="shut suction, filling and common air pipes", tank=True),
+    "fuel tank": Kind(before="shut heating, transfer and common air pipes"),
+    "fresh-water tank": Kind(before="shut suction, filling and common air pipes"),
 }
 
 
@@ -98,11 +96,6 @@ def kind_of(space: Space) -> Kind:
 def fans_stop(policy: Policy, space: Space) -> bool:
     """True when the fans stop and the air settles before a test; only the owner's word lets a pump room's run."""
     return not (space.kind == "pump room" and policy.word("pump_room.test") == "running")
-
-
-def in_charge(space: Space) -> str:
-    """The department whose officer is in charge: engine for fuel tanks, whatever the table says."""
-    return "engine" if space.kind == "fuel tank" else space.in_charge
 
 
 def spaces_of(folder: VoyageFolder) -> Mapping[str, Space]:

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterator
 from scheduler.domain.entries import Entry
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.operations import Operation
-from scheduler.domain.restrictions import OUT_OF_USE, Caution, Device, Notice, Refusal, Restriction
+from scheduler.domain.restrictions import OUT_OF_USE, Device, Notice, Refusal, Restriction
 from scheduler.domain.ship import Pipe, Space
 from scheduler.domain.source import Source, SourceKind
 from scheduler.hazards import piping
@@ -43,7 +43,7 @@ def lines(folder: VoyageFolder) -> Iterator[Restriction]:
                 )
 
 
-def _boundary(folder: VoyageFolder, entry: Entry) -> Iterator[Device | Notice | Refusal | Caution]:
+def _boundary(folder: VoyageFolder, entry: Entry) -> Iterator[Device | Notice | Refusal]:
     found = isolation(folder, entry.space)
     pipes = {device_id(pipe): pipe for pipe in folder.lines}
     for branch in found.branches:
@@ -82,21 +82,16 @@ def _refused(entry: Entry, way: piping.OpenBranch) -> Refusal:
     )
 
 
-def _no_pipes(folder: VoyageFolder, space: Space, entry: Entry) -> Iterator[Refusal | Caution]:
-    """A space without a single pipe: for a tank a gap in the data, for others worth a look."""
-    if any(space.space in (pipe.point, pipe.to_point) for pipe in folder.lines):
-        return
-    if kind_of(space).tank:
+def _no_pipes(folder: VoyageFolder, space: Space, entry: Entry) -> Iterator[Refusal]:
+    """A space without a single pipe is a gap in the data: nobody can show that it is shut off."""
+    if not any(space.space in (pipe.point, pipe.to_point) for pipe in folder.lines):
         yield Refusal(
             entry=entry.entry,
             rule=RULE,
-            because=f"{entry.space} is a {space.kind} and lines.csv names no pipe that leads into it.",
-            would_change="the pipes and devices of the space in lines.csv",
+            because=f"lines.csv names no pipe that leads into {entry.space} ({space.kind}), so it cannot be shut off.",
+            would_change="the space's pipes and devices in lines.csv; where there are none, a pipe to a 'blind end'",
             source=ISOLATION,
         )
-    else:
-        text = f"{entry.space}: lines.csv names no pipe that leads into it; make sure that none does."
-        yield Caution(text=text, weight=2, entry=entry.entry, table="lines.csv", rule=RULE)
 
 
 def _exception(folder: VoyageFolder, entry: Entry) -> Iterator[Notice]:

@@ -20,7 +20,7 @@ from scheduler.domain.restrictions import (
 from scheduler.domain.source import Source, SourceKind
 from scheduler.rules.away import away_spans, crew_away, must_drill
 from scheduler.rules.fresh_test import proving_min
-from scheduler.rules.kinds import in_charge, kind_of, spaces_of
+from scheduler.rules.kinds import kind_of, spaces_of
 from scheduler.rules.nearby import sorted_operations
 from scheduler.rules.outlook import entries_of
 from scheduler.rules.spoken import listed
@@ -72,7 +72,7 @@ def _needs(folder: VoyageFolder, entry: Entry) -> Iterator[CrewNeed]:
     """Everybody whom an entry needs, phase by phase."""
     space, policy = spaces_of(folder)[entry.space], folder.policy
     need = partial(_need, entry.entry)
-    officers = able(folder, "officer in charge", department=in_charge(space))
+    officers = able(folder, "officer in charge", department=space.in_charge)
     riggers, rescuers = able(folder, "rigging"), able(folder, "rescue")
     testers = able(folder, "gas tester")
     yield need(Phase.ISOLATE, DutyKind.IN_CHARGE, OFFICERS, officers)

@@ -17,13 +17,14 @@ from scheduler.domain.restrictions import (
     Restriction,
 )
 from scheduler.domain.source import Source, SourceKind
-from scheduler.rules.during import during
-from scheduler.rules.kinds import PUMPED, WAYS_IN, fans_stop, kind_of, spaces_of
+from scheduler.rules.during import clear, during
+from scheduler.rules.kinds import WAYS_IN, fans_stop, kind_of, spaces_of
 from scheduler.rules.nearby import contacts, openings_of, sorted_operations
 from scheduler.rules.outlook import entries_of
 from scheduler.rules.spoken import listed
 from scheduler.rules.state import CLEAN, stretches
 from scheduler.rules.track import legs_of
+from scheduler.times import gaps
 
 RULE = "profile"
 PRACTICE = Source(kind=SourceKind.PRACTICE, text="")
@@ -37,6 +38,7 @@ def profile(folder: VoyageFolder) -> Iterator[Restriction]:
     entries = entries_of(folder)
     for entry in entries:
         yield from _ways_in(folder, entry)
+        yield from _engine_side(folder, entry)
         yield from _pumps(folder, entry)
         yield from _anchor(folder, entry)
         yield from _fumigated(folder, entry)
@@ -63,16 +65,23 @@ def _ways_in(folder: VoyageFolder, entry: Entry) -> Iterator[Refusal | Caution]:
     elif len(ways) < least:
         because = f"A {space.kind} wants {least} entrances, and openings.csv gives {listed(ways)} for {entry.space}."
         yield _refused(entry, because, "a second entrance in openings.csv")
-    elif len(ways) < 2 and space.kind in ("ballast tank", "peak tank"):
+    elif len(ways) < 2 and space.kind == "peak tank":
         yield _caution(entry, f"{entry.space} has one manhole in openings.csv; two are wanted for a {space.kind}.", 4)
+
+
+def _engine_side(folder: VoyageFolder, entry: Entry) -> Iterator[Refusal]:
+    space = spaces_of(folder)[entry.space]
+    if space.kind == "fuel tank" and space.in_charge != "engine":
+        because = (
+            f"{entry.space} is a fuel tank: the engine side is in charge of it, and spaces.csv says {space.in_charge}."
+        )
+        yield _refused(entry, because, "in_charge engine in spaces.csv")
 
 
 def _pumps(folder: VoyageFolder, entry: Entry) -> Iterator[KeepClear | KeepApart]:
     space = spaces_of(folder)[entry.space]
-    if not kind_of(space).pumps_stop:
-        return
     for operation in sorted_operations(folder):
-        if operation.kind in PUMPED:
+        if operation.kind in kind_of(space).stops:
             because = (
                 f"{operation.operation} ({operation.kind}) runs pumps or lines through {entry.space}; they are stopped "
                 f"and locked while the {space.kind} is out of use."
@@ -84,19 +93,17 @@ def _anchor(folder: VoyageFolder, entry: Entry) -> Iterator[KeepClear | KeepApar
     """A chain locker is never out of use at anchor, nor while the anchors are kept ready."""
     if spaces_of(folder)[entry.space].kind != "chain locker":
         return
+    week = (folder.week.start, folder.week.end)
     for leg in legs_of(folder):
-        start, end = max(leg.start, folder.week.start), min(leg.end, folder.week.end)
-        if start < end and (leg.kind == "anchorage" or leg.restricted):
+        if leg.kind == "anchorage" or leg.restricted:
             why = "she lies at anchor" if leg.kind == "anchorage" else "the anchors are kept ready"
-            yield KeepClear(
-                entry=entry.entry,
-                phases=OUT_OF_USE,
-                start=start,
-                end=end,
-                rule=RULE,
-                because=f"{entry.space} is a chain locker, and {why} on {leg.leg} ({leg.place}).",
-                source=PRACTICE,
+            because = f"{entry.space} is a chain locker, and {why} on {leg.leg} ({leg.place})."
+            yield from clear(
+                folder, entry.entry, OUT_OF_USE, (leg.start, leg.end), rule=RULE, because=because, source=PRACTICE
             )
+    for span in gaps(((leg.start, leg.end) for leg in legs_of(folder)), *week):
+        because = f"{entry.space} is a chain locker, and voyage.csv does not say where she lies then."
+        yield from clear(folder, entry.entry, OUT_OF_USE, span, rule=RULE, because=because, source=PRACTICE)
     for operation in sorted_operations(folder):
         if operation.kind in ANCHOR_READY:
             because = f"{entry.space} is a chain locker, and the anchors are kept ready in {operation.operation}."
@@ -141,10 +148,6 @@ def _told(folder: VoyageFolder, entry: Entry) -> Iterator[Notice | Caution]:
     if foul:
         what = f"test {entry.space} for what lies next to it: {', '.join(foul)}"
         yield _notice(entry, "gas tester", "before test", what)
-    if space.kind == "fuel tank" and space.in_charge != "engine":
-        yield _caution(
-            entry, f"{entry.space} is a fuel tank: the engine side is in charge, whatever spaces.csv says.", 5
-        )
     yield from _oxygen(folder, entry)
 
 

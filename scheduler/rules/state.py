@@ -157,7 +157,7 @@ def _by_kind(folder: VoyageFolder, space: Space, state: State, operation: Operat
             return State(state="inerted", cargo=cargo, washed=state.washed, inerted_last=True)
         case "gas-free":
             gas = state.inerted_last and _cargo_kind(folder, cargo) == "gas"
-            free = state.washed or gas or state.state in CLEAN
+            free = state.washed or gas
             left = "gas-free" if free else "empty with vapour"
             return State(state=left, cargo=cargo, washed=state.washed, clean_before=free)
         case _ if kind in _GAS_MOVED:

@@ -10,7 +10,7 @@ import pytest
 from scheduler.domain.restrictions import AirChoice, Caution, Refusal
 from scheduler.domain.ship import Gear
 from scheduler.rules.air import air, choices
-from tests.builders import a_cargo, a_folder, a_space, an_entry, content, gear, policy, two_manholes
+from tests.builders import a_cargo, a_folder, a_space, an_entry, an_operation, at, content, gear, policy, two_manholes
 
 
 def fan(name: str = "fan", **over: Any) -> Gear:
@@ -92,12 +92,27 @@ def test_solid_residue_gives_off_no_vapour() -> None:
     ("kind", "floor_min"),
     [
         ("ballast tank", 480), ("peak tank", 480), ("void", 240), ("cofferdam", 240), ("chain locker", 240),
-        ("cargo tank", 60), ("slop tank", 60), ("pump room", 15), ("hold", 240), ("other", 240),
+        ("cargo tank", 240), ("slop tank", 240), ("pump room", 15), ("hold", 240), ("other", 240),
     ],
 )  # fmt: skip
 def test_the_floor_is_that_of_the_kind(kind: str, floor_min: int) -> None:
     # 1 m³ is aired in no time, so that only the floor is left.
     assert minutes(fan(count=1), kind=kind, volume_m3=1.0) == {("fan", 1): floor_min}
+
+
+def test_a_cargo_tank_gas_freed_in_the_week_has_the_short_floor() -> None:
+    steps = tuple(
+        an_operation(name, kind, spaces=("T",), start=at(2, f"{hour}:00"), end=at(2, f"{hour + 1}:00"))
+        for name, kind, hour in (("W", "tank wash", 10), ("G", "gas-free", 12))
+    )
+    folder = a_folder(
+        spaces=(a_space("T", kind="cargo tank", volume_m3=1.0),),
+        openings=two_manholes("T"),
+        contents=(content("T", "empty with vapour", "OIL"),),
+        operations=steps,
+        entries=(an_entry(tank="T"),),
+    )
+    assert {each.minutes for each in choices(folder, folder.entries[0])} == {60}
 
 
 def test_each_kind_of_fan_gives_its_own_choices() -> None:

@@ -25,7 +25,7 @@ def paint(**over: Any) -> Coating:
 
 
 def coated(*rows: Coating, fans: tuple[Gear, ...] = (), **over: Any) -> VoyageFolder:
-    """A coating entry in 3P; fans of 6,000 m³/h behind 10 m of ducting: 4,500 m³/h each."""
+    """A coating entry in 3P, 10 m deep; fans of 6,000 m³/h behind 10 m of ducting: 4,500 m³/h each."""
     fan = Gear(gear="fan", kind="fan", count=3, flow_m3_h=6000.0, duct_m=10.0, drive="water")
     given: dict[str, Any] = {"coatings": rows, "gear": fans or (fan,), "entries": (an_entry(work="coat"),)}
     return a_folder(**(given | over))
@@ -57,8 +57,8 @@ def test_kinds_of_fans_count_together_where_none_gives_the_air_alone() -> None:
     assert [each.fans for each in choices(folder, folder.entries[0])] == [(("big", 1), ("small", 2))]
 
 
-@pytest.mark.parametrize("over", [{"duct_m": None}, {"duct_m": 0.0}, {"drive": "electric"}, {"drive": None}])
-def test_a_fan_without_ducting_or_with_a_cable_does_not_count(over: dict[str, Any]) -> None:
+@pytest.mark.parametrize("over", [{"duct_m": None}, {"duct_m": 9.9}, {"drive": "electric"}, {"drive": None}])
+def test_a_fan_without_ducting_to_the_bottom_or_with_a_cable_does_not_count(over: dict[str, Any]) -> None:
     given: dict[str, Any] = {"count": 9, "flow_m3_h": 6000.0, "duct_m": 10.0, "drive": "water"}
     assert refusals(coated(paint(), fans=(Gear(gear="fan", kind="fan", **(given | over)),)))
 
@@ -81,6 +81,8 @@ def test_air_that_is_not_known_to_reach_the_bottom_is_refused() -> None:
 def test_venting_lasts_for_the_drying_time_or_else_as_long_as_before() -> None:
     drying = coated(paint(drying_h=10.0))
     assert tail_min(drying, drying.entries[0]) == 600
+    quick = coated(paint(drying_h=2.0))
+    assert tail_min(quick, quick.entries[0]) == 480  # never under the floor of a ballast tank
     unknown = coated(paint())
     assert tail_min(unknown, unknown.entries[0]) == 480  # the floor of a ballast tank, which governed
     assert tail_min(a_folder(), an_entry()) == 0

@@ -59,8 +59,18 @@ def test_less_or_more_than_a_listed_set_is_not_that_set(spaces: tuple[str, ...])
     assert [each.weight for each in of(Caution, said) if "instrument" in each.text] == [0]
 
 
-def test_without_any_condition_nothing_may_be_emptied() -> None:
-    assert [each.entry for each in of(Refusal, found(out("O2", "2P", "2S"), conditions=()))] == ["E1"]
+def test_without_any_condition_nothing_may_be_emptied_and_no_ballast_space_is_entered() -> None:
+    assert {each.entry for each in of(Refusal, found(out("O2", "2P", "2S"), conditions=()))} == {"E1"}
+    assert {each.entry for each in of(Refusal, found(conditions=()))} == {"E1"}
+
+
+def test_a_ballast_space_is_not_entered_in_a_time_without_a_condition() -> None:
+    said = found(conditions=(a_condition(end=at(3, "00:00")),))
+    assert [(each.entry, each.start) for each in of(KeepClear, said)] == [("E1", at(3, "00:00"))]
+
+
+def test_a_space_that_never_holds_ballast_needs_no_condition() -> None:
+    assert not found(conditions=(), entries=(an_entry(tank="V"),), spaces=(a_space("V", kind="void"),), contents=())
 
 
 def test_a_space_that_the_condition_does_not_have_full_does_not_count() -> None:

@@ -60,6 +60,7 @@ def states_after(*kinds: str, state: str, kind: str = "cargo tank", cargo: str =
         (("discharge", "ballast in", "ballast out"), "empty with vapour"),
         (("discharge", "tank wash", "gas-free", "line blow"), "unknown"),
         (("discharge", "tank wash", "gas-free", "gauging"), "gas-free"),
+        (("discharge", "tank wash", "gas-free", "gas-free"), "gas-free"),
     ],
 )
 def test_the_state_of_a_cargo_tank_is_followed_through_its_steps(kinds: tuple[str, ...], last: str) -> None:

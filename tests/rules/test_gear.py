@@ -12,7 +12,7 @@ from scheduler.domain.restrictions import Caution, GearNeed, Phase, Refusal, Sto
 from scheduler.domain.ship import Gear
 from scheduler.domain.voyage import ClockStep
 from scheduler.rules.gear import gear as rule
-from tests.builders import START, a_cargo, a_folder, a_space, an_entry, an_opening, at, content, gear, two_manholes
+from tests.builders import START, a_cargo, a_folder, a_space, an_entry, at, content, gear
 
 
 def needs(**over: Any) -> dict[str, int]:
@@ -55,16 +55,6 @@ def test_the_gas_tester_of_a_proving_session_and_visitors_have_their_own_meters(
     assert (found["personal meter"], found["lamp"]) == (4, 4)
 
 
-@pytest.mark.parametrize(("depth_m", "wanted"), [(1.9, False), (2.0, False), (2.1, True), (None, True)])
-def test_a_deep_space_or_one_of_unknown_depth_asks_for_lifting_gear(depth_m: float | None, *, wanted: bool) -> None:
-    openings = (an_opening(lifting="none"),)
-    assert ("lifting gear" in needs(spaces=(a_space(depth_m=depth_m),), openings=openings)) is wanted
-
-
-def test_an_opening_made_for_lifting_asks_for_it() -> None:
-    assert "lifting gear" in needs(spaces=(a_space(depth_m=1.0),), openings=two_manholes("3P"))
-
-
 def test_an_instrument_counts_to_the_end_of_its_last_date_in_ships_time() -> None:
     # Ship's time is three hours behind UTC: Wednesday 10 March ends at 03:00 UTC on Thursday.
     clocks = (ClockStep(at=START - timedelta(days=1), offset=timedelta(hours=-3)),)
@@ -90,7 +80,9 @@ def test_an_instrument_without_a_date_does_not_count() -> None:
     assert refusals(gear=but("gas instrument", due=None))
 
 
-@pytest.mark.parametrize("kind", ["gas instrument", "personal meter", "lamp", "radio", "breathing set", "resuscitator"])
+@pytest.mark.parametrize(
+    "kind", ["gas instrument", "personal meter", "lamp", "radio", "breathing set", "resuscitator", "lifting gear"]
+)
 def test_a_kind_that_is_not_on_board_refuses_the_entry_and_names_the_table(kind: str) -> None:
     (refused,) = refusals(gear=tuple(each for each in gear() if each.kind != kind))
     assert kind in refused.because

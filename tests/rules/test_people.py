@@ -55,11 +55,6 @@ def test_a_deck_officer_is_in_charge_of_deck_spaces_and_an_engineer_of_the_engin
     assert needs(spaces=(a_space(in_charge="engine"),))[Phase.ENTER, DutyKind.IN_CHARGE].people == ("P03",)
 
 
-def test_a_fuel_tank_is_the_engine_sides_whatever_its_row_says() -> None:
-    tank = a_space(kind="fuel tank", in_charge="deck")
-    assert needs(spaces=(tank,))[Phase.ENTER, DutyKind.IN_CHARGE].people == ("P03",)
-
-
 def test_only_the_gas_tester_of_a_test_may_be_the_officer_in_charge() -> None:
     doubles = [key for key, each in needs().items() if each.may_double]
     assert doubles == [(Phase.TEST, DutyKind.GAS_TESTER)]
@@ -126,6 +121,10 @@ def test_who_joined_a_day_before_the_week_is_free_from_its_start() -> None:
 
 def test_who_leaves_holds_no_duty_from_then_on() -> None:
     assert away(a_person("N", leaves=at(5, "12:00"))) == [(at(5, "12:00"), WEEK_END)]
+
+
+def test_a_drill_of_a_date_to_come_counts_from_that_date_on() -> None:
+    assert away(a_person("N", last_drill=date(2027, 3, 11))) == [(START, at(4, "00:00"))]
 
 
 # Two calendar months after 9, 10 and 11 January 2027 are 9, 10 and 11 March: Tuesday to Thursday of the week.

@@ -59,12 +59,28 @@ def test_a_duct_keel_wants_two_entrances() -> None:
     assert not kinds(of("duct keel"), Refusal)
 
 
+def test_a_ballast_tank_wants_two_manholes_and_a_peak_is_content_with_one() -> None:
+    assert kinds(of("ballast tank", openings=two_manholes("T")[:1]), Refusal)
+    assert not kinds(of("peak tank", openings=two_manholes("T")[:1]), Refusal)
+
+
+def test_a_fuel_tank_that_the_deck_is_said_to_be_in_charge_of_is_refused() -> None:
+    assert kinds(of("fuel tank"), Refusal)
+    assert not kinds(of("fuel tank", spaces=(a_space("T", kind="fuel tank", in_charge="engine"),)), Refusal)
+
+
 def test_a_chain_locker_is_never_out_of_use_at_anchor() -> None:
-    legs = (a_leg(end=at(3, "00:00")), a_leg("A", kind="anchorage", start=at(3, "00:00"), end=at(5, "00:00")))
+    anchorage = a_leg("A", kind="anchorage", start=at(3, "00:00"), end=at(5, "00:00"))
+    legs = (a_leg(end=at(3, "00:00")), anchorage, a_berth(start=at(5, "00:00")))
     (clear,) = kinds(of("chain locker", legs=legs), KeepClear)
     assert (clear.start, clear.end) == (at(3, "00:00"), at(5, "00:00"))
     assert Phase.ISOLATE in clear.phases
     assert not kinds(of("void", legs=legs), KeepClear)
+
+
+def test_a_chain_locker_is_in_use_while_nobody_says_where_she_lies() -> None:
+    (clear,) = kinds(of("chain locker", legs=(a_berth(start=at(2, "00:00")),)), KeepClear)
+    assert (clear.start, clear.end) == (START, at(2, "00:00"))
 
 
 @pytest.mark.parametrize("operation", ["pilotage", "canal", "restricted waters", "stations"])
