@@ -28,6 +28,12 @@ def check_past_hours(voyage: VoyageRows) -> Iterator[Fault]:
         if voyage.span and row.reads("end") and row.time("end") > voyage.span[0]:
             yield row.fault("end", "{} is after the week's start", f"at most {zulu(voyage.span[0])}")
         for column in ("start", "end"):
-            if clocks and row.reads(column) and in_ships_time(row, column) and row.time(column) < min(clocks):
+            if (
+                clocks
+                and voyage.clock_holds
+                and row.reads(column)
+                and in_ships_time(row, column)
+                and row.time(column) < min(clocks)
+            ):
                 found = f"{{}} in ship's time is before the first row of clocks ({zulu(min(clocks))})"
                 yield row.fault(column, found, "a time with an offset, or an earlier row in clocks")

@@ -53,8 +53,8 @@ def _leg(row: Row, voyage: VoyageRows) -> Iterator[Fault]:
     for lat, lon in _POSITIONS:
         yield from half_a_position(row, lat, lon)
     if row.reads("kind") and row.text("kind") == "passage":
-        for column in ("from_lat", "to_lat", "speed_kn"):
-            if column not in row.bad and not row.reads(column):
+        for column, twin in (("from_lat", "from_lon"), ("to_lat", "to_lon"), ("speed_kn", "speed_kn")):
+            if not row.bad & {column, twin} and not row.reads(column) and not row.reads(twin):
                 yield row.fault(column, "a passage has a blank here", "a value: a passage has two ends and a speed")
     if row.reads("arrive_by", "start") and row.time("arrive_by") < row.time("start") and voyage.clock_holds:
         yield row.fault("arrive_by", "{} is before the leg begins", "a time in the leg or after it")

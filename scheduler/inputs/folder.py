@@ -52,7 +52,7 @@ def read_tables(found: Gathered) -> tuple[VoyageRows, list[Fault]]:
     """Every table as rows, the clock first since times hang on it, and every fault of single tables."""
     ids = known_ids(found.tables, found.broken)
     rows, faults = _read(found, "clocks", Known(ShipClock.of(()), ids))
-    clock = _clock_of(rows["clocks"])
+    clock = ShipClock.of(()) if faults else _clock_of(rows["clocks"])  # half a clock would find faults that are none
     for table in FILES:
         if table.name != "clocks":
             more, more_faults = _read(found, table.name, Known(clock, ids))
@@ -64,7 +64,7 @@ def read_tables(found: Gathered) -> tuple[VoyageRows, list[Fault]]:
 
 
 def _clock_of(rows: tuple[Row, ...]) -> ShipClock:
-    return ShipClock.of(clock_step_of(row) for row in rows if row.reads("at", "offset"))
+    return ShipClock.of(clock_step_of(row) for row in rows)
 
 
 def _read(found: Gathered, name: str, known: Known) -> tuple[dict[str, tuple[Row, ...]], list[Fault]]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import difflib
+import os
 import unicodedata
 from collections.abc import Iterable
 from typing import Final
 
 _LONGEST_SHOWN: Final = 60
+_LEAST_LIKE: Final = 0.49  # two ids of two characters that share one are worth a hint
 _LOOK_ALIKES: Final = str.maketrans(
     "\u0430\u0432\u0441\u0435\u043d\u0456\u0458\u043a\u043c\u043e\u0440\u0455\u0442\u0443\u0445\u0501"
     "\u03b1\u03b2\u03b5\u03b7\u03b9\u03ba\u03bc\u03bd\u03bf\u03c1\u03c4\u03c5\u03c7\u03b6",
@@ -33,9 +35,15 @@ def look(text: str) -> str:
 
 def nearest(value: str, known: Iterable[str]) -> str:
     """The known name nearest to a value, or '' when none is near."""
-    by_look = {look(name): name for name in sorted(known, reverse=True)}
-    found = difflib.get_close_matches(look(value[:_LONGEST_SHOWN]), sorted(by_look), n=1, cutoff=0.5)
-    return by_look[found[0]] if found else ""
+    wanted = look(value[:_LONGEST_SHOWN])
+    matcher = difflib.SequenceMatcher(b=wanted)
+    best, name_of_best = (_LEAST_LIKE, 0), ""
+    for name in sorted(set(known)):
+        matcher.set_seq1(look(name))
+        score = (matcher.ratio(), len(os.path.commonprefix((look(name), wanted))))
+        if score > best:
+            best, name_of_best = score, name
+    return name_of_best
 
 
 def quoted(value: str) -> str:
