@@ -9,12 +9,12 @@ from itertools import groupby
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.ship import Opening
 from scheduler.hazards.outlets import DeckPoint, distance_m, within_reach
-from scheduler.rules.deck_air import DeckAir, air_of
+from scheduler.rules.deck_air import AirSpan, DeckAir, airs_of
 from scheduler.rules.during import Span
 from scheduler.rules.flows import Spot, point_of
 from scheduler.rules.kinds import spaces_of
 from scheduler.rules.nearby import openings_of
-from scheduler.rules.track import Piece, pieces_before, pieces_of
+from scheduler.rules.spoken import at_ships_time
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,25 @@ def blown(folder: VoyageFolder, spots: Sequence[Spot], space: str, reach_m: floa
     if key not in known:
         known[key] = tuple(_blown(folder, spots, targets_of(folder, space), reach_m, winds=winds))
     return tuple(known[key])
+
+
+def run_together(folder: VoyageFolder, found: Sequence[Blown]) -> Iterator[Blown]:
+    """Times that follow each other without a gap as one, whatever the cause; the first cause is said."""
+    runs: list[list[Blown]] = []
+    for each in found:
+        last = runs[-1][-1].span if runs else None
+        if last is not None and each.span is not None and last[1] == each.span[0]:
+            runs[-1].append(each)
+        else:
+            runs.append([each])
+    for run in runs:
+        first, last = run[0], run[-1].span
+        if len(run) == 1 or first.span is None or last is None:
+            yield first
+        else:
+            until = f"until {at_ships_time(folder, first.span[1])}, and for other causes until"
+            how = f"{first.how} ({until} {at_ships_time(folder, last[1])})"
+            yield Blown((first.span[0], last[1]), first.by, how)
 
 
 def targets_of(folder: VoyageFolder, space: str) -> tuple[Target, ...]:
@@ -112,12 +131,12 @@ class _Cause:
 
 
 def _by_wind(folder: VoyageFolder, spots: Sequence[Spot], targets: Sequence[Target]) -> Iterator[Blown]:
-    pieces = (*pieces_before(folder), *pieces_of(folder)) if spots and targets else ()
-    judged = [(piece, air, _cause(air, spots, targets)) for piece in pieces for air in (air_of(folder, piece),)]
-    for cause, group in groupby(judged, key=lambda each: each[2]):
+    if not spots or not targets:
+        return
+    judged = ((each, _cause(each.air, spots, targets)) for each in airs_of(folder))
+    for cause, group in groupby(judged, key=lambda each: each[1]):
         if cause is not None:
-            hours = [(piece, air) for piece, air, _ in group]
-            yield _said(cause, hours)
+            yield _said(cause, [each for each, _ in group])
 
 
 def _cause(air: DeckAir, spots: Sequence[Spot], targets: Sequence[Target]) -> _Cause | None:
@@ -130,14 +149,14 @@ def _cause(air: DeckAir, spots: Sequence[Spot], targets: Sequence[Target]) -> _C
     return None
 
 
-def _said(cause: _Cause, hours: Sequence[tuple[Piece, DeckAir]]) -> Blown:
-    span = (hours[0][0].start, hours[-1][0].end)
+def _said(cause: _Cause, hours: Sequence[AirSpan]) -> Blown:
+    span = (hours[0].span[0], hours[-1].span[1])
     if cause.calm_kind:
-        how = f"and may lie on the whole cargo deck, {cause.target.name} too: {hours[0][1].calm}"
+        how = f"and may lie on the whole cargo deck, {cause.target.name} too: {hours[0].air.calm}"
         return Blown(span, cause.spot.name, how)
     assert cause.spot.at is not None and cause.target.at is not None
-    low = min(air.least_m_s for _, air in hours)
-    high = max(air.greatest_m_s for _, air in hours)
+    low = min(each.air.least_m_s for each in hours)
+    high = max(each.air.greatest_m_s for each in hours)
     how = (
         f"{distance_m(cause.spot.at, cause.target.at):.0f} m upwind of {cause.target.name} at some speed that the plan "
         f"may choose; wind over the deck {low:.1f} to {high:.1f} m/s"

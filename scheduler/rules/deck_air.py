@@ -6,19 +6,19 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import groupby
 
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.voyage import Leg
 from scheduler.domain.weather import ForecastRow
-from scheduler.hazards.outlets import DeckPoint, blow
+from scheduler.hazards.outlets import DeckPoint, bearing_from_bow_deg, in_sector
 from scheduler.hazards.wind import Wind, angle_between_deg, apparent_wind, from_bow_deg, on_the_compass_deg
 from scheduler.rules.forecast import basis_of
-from scheduler.rules.track import Piece, fix_on, planned_speed_kn
+from scheduler.rules.track import Piece, fix_on, pieces_before, pieces_of, planned_speed_kn
 from scheduler.times import HOUR
 from scheduler.units import m_s_from_kn
 
 ABEAM_DEG = 90.0
-ANY_WIND = 1.0  # m/s: in a sector already worked out the strength no longer counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,15 +47,32 @@ class DeckAir:
         """True when an outlet lies upwind of an opening at some speed."""
         pair = (outlet, opening)
         if pair not in self.known:
-            self.known[pair] = any(_downwind(outlet, opening, sector) for sector in self.sectors)
+            bearing_deg = bearing_from_bow_deg(outlet, opening)
+            self.known[pair] = bearing_deg is None or any(
+                in_sector(bearing_deg, sector.to_deg, sector.half_deg) for sector in self.sectors
+            )
         return self.known[pair]
 
 
-def _downwind(outlet: DeckPoint, opening: DeckPoint, sector: Sector) -> bool:
-    wind = Wind(ANY_WIND, on_the_compass_deg(sector.to_deg + 180.0))
-    return blow(
-        outlet=outlet, opening=opening, wind_over_deck=wind, half_angle_deg=sector.half_deg, reach_m=0.0, calm_m_s=0.0
-    ).blocks  # fmt: skip
+@dataclass(frozen=True, slots=True)
+class AirSpan:
+    """Hours in a row in which the air over the deck does the same."""
+
+    span: tuple[datetime, datetime]
+    air: DeckAir
+
+
+def airs_of(folder: VoyageFolder) -> tuple[AirSpan, ...]:
+    """The air over the deck from some hours before the week to its end."""
+    found = folder.cache.get("airs")
+    if not isinstance(found, tuple):
+        pieces = (*pieces_before(folder), *pieces_of(folder))
+        judged = [(piece, air_of(folder, piece)) for piece in pieces]
+        groups = (list(group) for _, group in groupby(judged, key=lambda each: id(each[1])))
+        found = folder.cache["airs"] = tuple(
+            AirSpan((group[0][0].start, group[-1][0].end), group[0][1]) for group in groups
+        )
+    return found
 
 
 def air_of(folder: VoyageFolder, piece: Piece) -> DeckAir:

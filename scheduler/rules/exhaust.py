@@ -10,12 +10,13 @@ from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.restrictions import OPEN, KeepApart
 from scheduler.domain.source import Source, SourceKind
 from scheduler.rules.air import is_coating
-from scheduler.rules.blown import Blown, blown
+from scheduler.rules.blown import Blown, blown, run_together
 from scheduler.rules.contents import states_at_entry
+from scheduler.rules.during import Span
 from scheduler.rules.flows import exhausts_of, is_toxic
 from scheduler.rules.kinds import spaces_of
-from scheduler.rules.outlook import entries_of
-from scheduler.times import MINUTE
+from scheduler.rules.outlook import entries_of, open_span
+from scheduler.times import MINUTE, overlap
 
 RULE: Final = "vapour"
 FANS = Source(kind=SourceKind.OUR_CHOICE, text="foul air as a large flow of vapour, clean air by distance")
@@ -26,16 +27,24 @@ CLEAN_KINDS: Final = (
 
 def blown_on_by_fans(folder: VoyageFolder) -> Iterator[KeepApart]:
     """Entries whose fans blow on each other's openings are not open together."""
-    entries = entries_of(folder)
-    for source in entries:
+    for source in entries_of(folder):
         clean, toxic = _is_clean(folder, source), _is_toxic(folder, source)
         key = "vapour.own_exhaust_m" if clean else "vapour.toxic_m" if toxic else "vapour.reach_m"
         reach_m = folder.policy.number(key)
-        spots = exhausts_of(folder, source.space)
-        for entry in entries:
-            if entry.space != source.space:
-                for each in blown(folder, spots, entry.space, reach_m, winds=not clean):
+        for entry in entries_of(folder):
+            both = _both_open(folder, entry, source)
+            if entry.space == source.space or both[0] >= both[1]:
+                continue
+            found = blown(folder, exhausts_of(folder, source.space), entry.space, reach_m, winds=not clean)
+            for each in run_together(folder, found):
+                if overlap(both, each.span or both):
                     yield _apart(folder, entry, source, each, clean=clean)
+
+
+def _both_open(folder: VoyageFolder, entry: Entry, source: Entry) -> Span:
+    """When both can be open by their own times, and what the source left just before."""
+    one, other = open_span(folder, entry), open_span(folder, source)
+    return max(one[0], other[0]) - MINUTE * folder.policy.whole("vapour.after_min"), min(one[1], other[1])
 
 
 def _is_clean(folder: VoyageFolder, entry: Entry) -> bool:

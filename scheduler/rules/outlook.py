@@ -11,9 +11,9 @@ from scheduler.hazards.wind import on_the_compass_deg
 from scheduler.rules.deck_air import course_of, waves_from_deg
 from scheduler.rules.forecast import basis_of
 from scheduler.rules.track import legs_of
-from scheduler.times import ShipClock
+from scheduler.times import HOUR, ShipClock
 
-__all__ = ["Span", "clock_of", "entries_of", "heading", "legs_of"]
+__all__ = ["Span", "clock_of", "entries_of", "heading", "legs_of", "open_span"]
 
 Span = tuple[datetime, datetime]
 
@@ -29,6 +29,13 @@ def clock_of(folder: VoyageFolder) -> ShipClock:
 def entries_of(folder: VoyageFolder) -> tuple[Entry, ...]:
     """The entries, by id."""
     return tuple(sorted(folder.entries, key=lambda each: each.entry))
+
+
+def open_span(folder: VoyageFolder, entry: Entry) -> Span:
+    """The longest time in which an entry's space can be open: after earliest, and no longer than a stay after due."""
+    week, longest_h = folder.week, folder.policy.number("permit.open_longest_h")
+    end = week.end if entry.due is None else min(week.end, entry.due + longest_h * HOUR)
+    return max(entry.earliest or week.start, week.start), end
 
 
 def heading(folder: VoyageFolder, leg: Leg, at: datetime, *, hove_to: bool) -> float:

@@ -12,12 +12,12 @@ from scheduler.domain.restrictions import OPEN, KeepApart, KeepClear, Restrictio
 from scheduler.domain.source import Source, SourceKind
 from scheduler.rules.blown import blown
 from scheduler.rules.breathing import breathed_on
-from scheduler.rules.during import during, named, run_of
+from scheduler.rules.during import Span, during, named, run_of
 from scheduler.rules.exhaust import blown_on_by_fans
 from scheduler.rules.flows import sends_toxic, sends_vapour, spots_of
 from scheduler.rules.nearby import sorted_operations
-from scheduler.rules.outlook import entries_of
-from scheduler.times import MINUTE
+from scheduler.rules.outlook import entries_of, open_span
+from scheduler.times import MINUTE, overlap
 
 RULE: Final = "vapour"
 LARGE = Source(
@@ -41,11 +41,10 @@ def _flow(folder: VoyageFolder, entry: Entry, operation: Operation) -> Iterator[
     after_min = folder.policy.whole("vapour.after_min")
     toxic = sends_toxic(folder, operation)
     reach_m = folder.policy.number("vapour.toxic_m" if toxic else "vapour.reach_m")
-    start, end = run_of(operation, folder)
-    run = (start, end + MINUTE * after_min)
+    counts = _counts(folder, entry, operation, after_min)
     for each in blown(folder, spots_of(folder, operation.spaces), entry.space, reach_m, winds=True):
         within = each.span and (each.span[0] - MINUTE * after_min, each.span[1])
-        if within and (within[1] <= run[0] or within[0] >= run[1]):
+        if not overlap(counts, within or counts):
             continue
         because = f"{named(operation)} sends {'toxic ' if toxic else ''}vapour out by {each.by}, {each.how}."
         yield from during(
@@ -59,3 +58,12 @@ def _flow(folder: VoyageFolder, entry: Entry, operation: Operation) -> Iterator[
             source=LARGE,
             within=within,
         )
+
+
+def _counts(folder: VoyageFolder, entry: Entry, operation: Operation, after_min: int) -> Span:
+    """When the flow can matter to the entry: a movable one only near the entry's own times, a fixed one always."""
+    start, end = run_of(operation, folder)
+    if operation.movable:
+        opened = open_span(folder, entry)
+        start, end = max(start, opened[0] - MINUTE * after_min), min(end, opened[1])
+    return start, end + MINUTE * after_min
