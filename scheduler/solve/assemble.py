@@ -23,7 +23,7 @@ from scheduler.domain.plan import (
     Tell,
 )
 from scheduler.domain.restrictions import AirChoice, Caution, Device, DutyKind, Notice, Paper, Phase, Refusal
-from scheduler.solve.fixed_names import TAIL
+from scheduler.solve.fixed_names import NO_SESSION, TAIL
 from scheduler.solve.outcome import Outcome, Placed, touched
 from scheduler.solve.pose import Posing
 from scheduler.solve.problem import Cap, Problem, Stretch, Task
@@ -117,16 +117,15 @@ class Assembling:
         """All phases of an entry that stands, in time."""
         task, name = self.tasks[placed.entry], placed.entry
         people = self.outcome.people
-        found = [self._brief(placed, 1, placed.start)]
+        found = [self._brief(placed, NO_SESSION, placed.start)]
         found.append(self._phase(Phase.ISOLATE, placed.start, placed.opened, people.get((name, Phase.ISOLATE, 0), ())))
-        first = placed.sessions[0].test
+        first = placed.sessions[0].test - task.brief
         fans = tuple(Held(gear=g, count=n) for g, n in placed.fans)
         found.append(
             self._phase(Phase.VENTILATE, placed.opened, first, people.get((name, Phase.VENTILATE, 0), ()), gear=fans)
         )
         for number, stay in enumerate(placed.sessions, 1):
-            if number > 1:
-                found.append(self._brief(placed, number, stay.test))
+            found.append(self._brief(placed, number, stay.test))
             found.append(
                 self._phase(
                     Phase.TEST, stay.test, stay.test + task.test, people.get((name, Phase.TEST, number), ()),
@@ -181,14 +180,14 @@ class Assembling:
         there = {person for person, _ in people.get((name, Phase.BRIEF, session), ())}
         later: list[tuple[str, DutyKind]] = []
         keys = [(name, Phase.ENTER, session), (name, Phase.TEST, session)]
-        keys += [(name, Phase.ISOLATE, 0), (name, Phase.VENTILATE, 0)] if session == 1 else []
+        keys += [] if session else [(name, Phase.ISOLATE, 0), (name, Phase.VENTILATE, 0)]
         for key in (*keys, (name, Phase.TEST, TAIL), (name, Phase.RESTORE, 0)):
             later += people.get(key, ())
         duty: dict[str, DutyKind] = {}
         for person, kind in sorted(later, key=lambda p: (_LEAD.index(p[1]), p[0])):
             duty.setdefault(person, kind)
         named = [(person, duty.get(person, DutyKind.RIGGING)) for person in sorted(there)]
-        return self._phase(Phase.BRIEF, end - self.tasks[name].brief, end, named, session=session)
+        return self._phase(Phase.BRIEF, end - self.tasks[name].brief, end, named, session=session or None)
 
     def _gear(self, task: Task, *wanted: Stretch) -> tuple[Held, ...]:
         held = {resource: count for stretch, resource, count in task.gear if stretch in wanted}

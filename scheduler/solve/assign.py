@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -13,16 +12,13 @@ from scheduler.solve.comfort import discomfort
 from scheduler.solve.fixed_names import FixedNames
 from scheduler.solve.names import NamedWeek, named
 from scheduler.solve.outcome import LevelFound, Named, Timed, touched
-from scheduler.solve.problem import Problem, Span, Task
-from scheduler.solve.resting import broken_windows
+from scheduler.solve.problem import Problem, Task
+from scheduler.solve.resting import Held, Resting
 from scheduler.solve.search import Budget, Say, Stopped, run, timed
 
 _WEIGHT = {1: 1_000_000, 2: 10_000, 3: 100}
 _SHORT = 2_000_000  # a fixed operation gets its people before any entry does
-_ROUNDS = 80
-
-Holding = tuple[str, bool, Span, cp_model.IntVar]
-"""A part that was given: person, work, minutes from the week's start, its literal."""
+_ROUNDS = 200
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -44,6 +40,7 @@ class Assigning:
 
     def __init__(self, problem: Problem, budget: Budget, say: Say, stopped: Stopped) -> None:
         self.problem, self.budget, self.say, self.stopped = problem, budget, say, stopped
+        self.resting = Resting(problem)
         self.tasks: dict[str, Task] = {task.entry: task for task in problem.tasks}
 
     def staffed(self, times: Timed) -> Staffed | None:
@@ -100,6 +97,17 @@ class Assigning:
     def _rested(self, week: FixedNames, name: str, share: float) -> Staffed | None:
         """Solve, look at everybody's rest, forbid what broke it, and again until nothing does."""
         step = self.problem.step_min
+        parts = [
+            Held(
+                key=(p.of, p.phase, p.session, p.duty),
+                person=p.person,
+                work=p.work,
+                span_min=(p.span[0] * step, p.span[1] * step),
+                literal=p.given,
+            )
+            for p in week.parts
+        ]
+        self.resting.alone(week.model, parts)
         until = min(self.budget.seconds, self.budget.spent + share * self.budget.seconds)
         for _ in range(_ROUNDS):
             if self.budget.spent >= until:
@@ -107,12 +115,7 @@ class Assigning:
             solver = self.budget.parameters(share)
             if not run(solver, week.model, name, self.budget, self.say, self.stopped):
                 return None
-            given = [
-                (p.person, p.work, (p.span[0] * step, p.span[1] * step), p.given)
-                for p in week.parts
-                if solver.boolean_value(p.given)
-            ]
-            if not self._cut(week.model, given):
+            if not self.resting.cut(week.model, parts, [solver.boolean_value(p.given) for p in week.parts]):
                 stands = {n: e for n, e in week.times.entries.items() if solver.boolean_value(week.present[n])}
                 return Staffed(
                     timed=self._needed(replace(week.times, entries=stands)),
@@ -157,12 +160,17 @@ class Assigning:
             solver = self.budget.parameters(0.1)
             if self.budget.spent >= until or not run(solver, week.model, name, self.budget, self.say, self.stopped):
                 return None
-            given = [
-                (d.person, d.work, (solver.value(d.start) * step, solver.value(d.end) * step), d.given)
+            parts = [
+                Held(
+                    key=(d.of, d.phase, d.session, d.duty),
+                    person=d.person,
+                    work=d.work,
+                    span_min=(solver.value(d.start) * step, solver.value(d.end) * step),
+                    literal=d.given,
+                )
                 for d in week.duties
-                if solver.boolean_value(d.given)
             ]
-            if not self._cut(week.model, given):
+            if not self.resting.cut(week.model, parts, [solver.boolean_value(d.given) for d in week.duties]):
                 return Staffed(
                     timed=self._needed(timed(week, solver)),
                     people=named(week, solver),
@@ -183,25 +191,6 @@ class Assigning:
                 week.model.add(vars_.late_min <= times.late_min.get(vars_.passage.leg, 0))
 
     # -- both -----------------------------------------------------------------------------------------------
-
-    def _cut(self, model: cp_model.CpModel, given: Sequence[Holding]) -> bool:
-        """Forbid each set of parts that broke somebody's rest; True when there was one.
-
-        On call is looked at twice: left out, and counted as if it were work, since it may not fall in a needed rest.
-        """
-        mine: dict[str, list[Holding]] = defaultdict(list)
-        for part in given:
-            mine[part[0]].append(part)
-        found = False
-        for person, parts in sorted(mine.items()):
-            for on_call in (False, True):
-                held = [p for p in parts if p[1] or on_call]
-                if on_call and all(p[1] for p in held):
-                    continue
-                for indices in broken_windows(self.problem, person, [p[2] for p in held]):
-                    found = True
-                    model.add_bool_or([held[i][3].negated() for i in indices])
-        return found
 
     def _needed(self, times: Timed) -> Timed:
         """Easing that no entry that stands needs any more is taken back."""

@@ -62,7 +62,7 @@ class PeopleCounts(WeekTimes):
                 if n.phase is Phase.ENTER and not n.session and people.issuperset(n.people)
             )
             if count:
-                found.append((people, entry.intervals[Stretch.BRIEF], count, "rigging"))
+                found.append((people, entry.intervals[Stretch.BRIEF][1:], count, "rigging"))
         return found
 
     def _need_intervals(self, entry: EntryVars, need: Need) -> list[cp_model.IntervalVar]:

@@ -129,7 +129,11 @@ class FixedNames:
                 self.short.setdefault(job.operation, []).append(lacking)
 
     def add_briefings(self) -> None:
-        """Who has a part in what follows a briefing is at it, as work; who restores hears the last one."""
+        """Who has a part in what follows a briefing is at it, as work.
+
+        The first, before `isolate`, is for those who isolate and open up; each session has its own before its test,
+        and who restores hears the last.
+        """
         grouped: dict[tuple[str, int, str], list[Literal]] = defaultdict(list)
         for part in self.parts:
             if part.of in self.present:
@@ -138,7 +142,7 @@ class FixedNames:
         need = Need(phase=Phase.BRIEF, duty=DutyKind.RIGGING, count=1, people=())
         for (name, session, person), given in sorted(grouped.items(), key=lambda item: item[0]):
             placed, length = self.times.entries[name], self.tasks[name].brief
-            end = placed.start if session == 1 else placed.sessions[session - 1].test
+            end = placed.sessions[session - 1].test if session else placed.start
             span = (end - length, end)
             if self.is_away(person, Phase.BRIEF, True, DutyKind.RIGGING, span):
                 for literal in given:
@@ -153,7 +157,7 @@ class FixedNames:
         if part.session > 0:
             return part.session
         later = part.phase in (Phase.RESTORE, Phase.TEST)
-        return len(self.times.entries[part.of].sessions) if later else 1
+        return len(self.times.entries[part.of].sessions) if later else NO_SESSION
 
     # -- what binds them ------------------------------------------------------------------------------------
 
@@ -227,7 +231,7 @@ def span_of(task: Task, placed: Placed, need: Need, session: int) -> Span:
         case Phase.ISOLATE:
             return placed.start, placed.opened
         case Phase.VENTILATE:
-            return placed.opened, placed.opened + need.steps if need.steps else placed.sessions[0].test
+            return placed.opened, placed.opened + need.steps if need.steps else placed.sessions[0].test - task.brief
         case Phase.TEST if session == TAIL:
             return placed.closing - task.tail_test, placed.closing
         case Phase.TEST:

@@ -149,7 +149,7 @@ class Times:
         steps, blocked = self.problem.steps, task.blocked
         way = min((w.steps for w in task.ways), default=0)
         least_inside = min(task.inside, task.greatest)
-        hull = way + task.test + least_inside + task.tail_ventilate + task.tail_test + task.restore
+        hull = way + task.brief + task.test + least_inside + task.tail_ventilate + task.tail_test + task.restore
         return intersect(
             [[max(task.earliest, task.brief), max(task.earliest, task.brief, steps)]],
             starts_clear(steps, task.brief, blocked.get(Stretch.BRIEF, ()), -task.brief),
@@ -164,9 +164,9 @@ class Times:
         found: list[SessionVars] = []
         for k in range(task.most):
             here = present if k == 0 else m.new_bool_var(f"{task.entry} session {k + 1}")
-            briefed = tests if k == 0 else intersect(
+            briefed = intersect(
                 tests, starts_clear(steps, task.brief, task.blocked.get(Stretch.BRIEF, ()), -task.brief)
-            )  # fmt: skip
+            )
             least = 1 if task.most > 1 else min(task.inside, task.greatest)
             enters = starts_clear(steps, least, task.blocked.get(Stretch.ENTER, ()))
             if k == 0 and task.at is not None:
@@ -188,7 +188,7 @@ class Times:
             m.add(enter >= test + task.test).only_enforce_if(here)
             m.add(enter <= test + task.test + task.valid).only_enforce_if(here)
             if k == 0:
-                m.add(test >= opened).only_enforce_if(here)
+                m.add(test - task.brief >= opened).only_enforce_if(here)
             else:
                 before = found[-1]
                 m.add_implication(here, before.present)
@@ -204,7 +204,7 @@ class Times:
         entry.ways = [m.new_bool_var(f"{task.entry} {way.fans}") for way in task.ways]
         m.add(sum(entry.ways) == entry.present)
         for way, chosen in zip(task.ways, entry.ways, strict=True):
-            m.add(first.test - entry.opened >= way.steps).only_enforce_if(chosen)
+            m.add(first.test - task.brief - entry.opened >= way.steps).only_enforce_if(chosen)
 
     def _bounds(self, entry: EntryVars) -> None:
         m, task, here = self.model, entry.task, entry.present
@@ -250,7 +250,7 @@ class Times:
 
         add(Stretch.BRIEF, entry.start - task.brief, entry.start, here, task.brief)
         add(Stretch.ISOLATE, entry.start, entry.opened, here, task.isolate)
-        add(Stretch.VENTILATE, entry.opened, entry.sessions[0].test, here)
+        add(Stretch.VENTILATE, entry.opened, entry.sessions[0].test - task.brief, here)
         add(Stretch.RESTORE, entry.closing, entry.end, here, task.restore)
         add(Stretch.OPEN, entry.opened, entry.end, here)
         add(Stretch.OUT_OF_USE, entry.start, entry.end, here)
@@ -258,8 +258,7 @@ class Times:
             for stretch in (Stretch.TEST, Stretch.SESSION):
                 add(stretch, entry.closing - task.tail_test, entry.closing, here, task.tail_test)
         for k, session in enumerate(entry.sessions):
-            if k:
-                add(Stretch.BRIEF, session.test - task.brief, session.test, session.present, task.brief)
+            add(Stretch.BRIEF, session.test - task.brief, session.test, session.present, task.brief)
             add(Stretch.TEST, session.test, session.test + task.test, session.present, task.test)
             inside = task.inside if task.most == 1 else None
             add(Stretch.ENTER, session.enter, session.out, session.present, inside)

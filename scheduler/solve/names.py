@@ -134,7 +134,7 @@ class NamedWeek(WeekTimes):
             case Phase.ISOLATE:
                 return entry.start, entry.opened
             case Phase.VENTILATE:
-                until = entry.opened + need.steps if need.steps else entry.sessions[0].test
+                until = entry.opened + need.steps if need.steps else entry.sessions[0].test - entry.task.brief
                 return entry.opened, until
             case Phase.TEST if session == TAIL:
                 return entry.closing - entry.task.tail_test, entry.closing
@@ -206,11 +206,11 @@ class NamedWeek(WeekTimes):
                     grouped[duty.of, session, duty.person].append(duty)
         for (name, session, person), duties in sorted(grouped.items()):
             entry = self.entries[name]
-            end: Expr = entry.start if session == 1 else entry.sessions[session - 1].test
+            end: Expr = entry.sessions[session - 1].test if session else entry.start
             need = Need(phase=Phase.BRIEF, duty=DutyKind.RIGGING, count=1, people=())
             brief = self._duty(name, need, session, person, end - entry.task.brief, end)
             for duty in duties:
-                if session > 1 and duty.session != session:
+                if session and duty.session != session:
                     # the restore's people hear the last briefing, whichever session that is
                     last_here = [entry.sessions[session - 1].present]
                     later = [s.present.negated() for s in entry.sessions[session : session + 1]]
@@ -223,7 +223,7 @@ class NamedWeek(WeekTimes):
         if duty.session > 0:
             return (duty.session,)
         if duty.phase not in (Phase.RESTORE, Phase.TEST):
-            return (1,)
+            return (NO_SESSION,)
         placed = self.frozen.entries.get(duty.of)
         if duty.of not in self.free and placed is not None:
             return (len(placed.sessions),)

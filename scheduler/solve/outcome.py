@@ -85,12 +85,11 @@ def touched(placed: Placed, task: Task, stretch: Stretch) -> list[Span]:
         case Stretch.SESSION:
             return [(s.test, s.out) for s in placed.sessions]
         case Stretch.BRIEF:
-            first = placed.start
-            return [(at - task.brief, at) for at in (first, *(s.test for s in placed.sessions[1:]))]
+            return [(at - task.brief, at) for at in (placed.start, *(s.test for s in placed.sessions))]
         case Stretch.ISOLATE:
             return [(placed.start, placed.opened)]
         case Stretch.VENTILATE:
-            return [(placed.opened, placed.sessions[0].test)]
+            return [(placed.opened, placed.sessions[0].test - task.brief)]
         case Stretch.RESTORE:
             return [(placed.closing, placed.end)]
         case Stretch.OPEN:

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
+from ortools.sat.python import cp_model
+
+from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.hazards.rest import RestFigures, RestLimits, rest_figures
 from scheduler.solve.problem import Problem, Span
 
@@ -35,15 +40,92 @@ def figures(problem: Problem, person: str, more_work: Iterable[Span]) -> RestFig
     return rest_figures([w for w in work if w[0] < w[1]], known=known, week=(0, end), limits=limits_of(problem))
 
 
-def broken_windows(problem: Problem, person: str, given: Sequence[Span]) -> list[list[int]]:
-    """For each breach the indices of `given` (minutes) that lie in its window; those of fixed work alone are left out.
+def breaks(problem: Problem, person: str, given: Sequence[Span]) -> list[int] | None:
+    """The indices of `given` (minutes) that lie in the first broken window that holds any of them; None when none does.
 
-    A window that fixed duties break by themselves still yields what was given in it: no entry duty goes there.
+    A window that fixed duties break by themselves still counts what was given in it: no entry duty goes there.
     """
-    found: list[list[int]] = []
     for breach in figures(problem, person, given).breaches:
         a, b = breach.window
         inside = [i for i, (start, end) in enumerate(given) if start < b and end > a]
-        if inside and inside not in found:
-            found.append(inside)
-    return found
+        if inside:
+            return inside
+    return None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, slots=True)
+class Held:
+    """One person's possible part: what it is, when (minutes from the week's start), and its literal."""
+
+    key: tuple[str, Phase, int, DutyKind]
+    person: str
+    work: bool
+    span_min: Span
+    literal: cp_model.IntVar
+
+
+class Resting:
+    """Finds who was given what breaks his rest, and forbids it: to him, and to everybody whose rest it would break.
+
+    On call is looked at twice: left out, and counted as if it were work, since it may not fall in a needed rest.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self._known: dict[tuple[str, tuple[Span, ...]], bool] = {}
+
+    def alone(self, model: cp_model.CpModel, parts: Sequence[Held]) -> None:
+        """Forbid each part that breaks its person's rest all by itself."""
+        for part in parts:
+            if self._broken(part.person, [part]):
+                model.add(part.literal == 0)
+
+    def cut(self, model: cp_model.CpModel, parts: Sequence[Held], given: Sequence[bool]) -> bool:
+        """Add what must not be given together again; True when something was."""
+        by_key: dict[tuple[str, Phase, int, DutyKind], dict[str, Held]] = defaultdict(dict)
+        mine: dict[str, list[Held]] = defaultdict(list)
+        for part, is_given in zip(parts, given, strict=True):
+            by_key[part.key][part.person] = part
+            if is_given:
+                mine[part.person].append(part)
+        found = False
+        for person, held in sorted(mine.items()):
+            for sample in ([p for p in held if p.work], held):
+                left = list(sample)
+                while guilty := self._guilty(person, left):
+                    found = True
+                    self._forbid(model, [p.key for p in guilty], by_key)
+                    left.remove(guilty[0])
+        return found
+
+    def _guilty(self, person: str, held: Sequence[Held]) -> list[Held]:
+        """A smallest set, one part after the other left out, that still breaks the person's rest."""
+        inside = breaks(self.problem, person, [p.span_min for p in held])
+        if inside is None:
+            return []
+        kept = [held[i] for i in inside]
+        if not self._broken(person, kept):
+            return kept  # together with what lies outside the window; forbid the window's own
+        for part in list(kept):
+            fewer = [p for p in kept if p is not part]
+            if fewer and self._broken(person, fewer):
+                kept = fewer
+        return kept
+
+    def _broken(self, person: str, parts: Sequence[Held]) -> bool:
+        key = (person, tuple(sorted(p.span_min for p in parts)))
+        if key not in self._known:
+            self._known[key] = breaks(self.problem, person, key[1]) is not None
+        return self._known[key]
+
+    def _forbid(
+        self,
+        model: cp_model.CpModel,
+        keys: Sequence[tuple[str, Phase, int, DutyKind]],
+        by_key: Mapping[tuple[str, Phase, int, DutyKind], Mapping[str, Held]],
+    ) -> None:
+        everybody = set.intersection(*(set(by_key[key]) for key in keys))
+        for person in sorted(everybody):
+            parts = [by_key[key][person] for key in keys]
+            if self._broken(person, parts):
+                model.add_bool_or([p.literal.negated() for p in parts])

@@ -135,7 +135,7 @@ def _one_level(
         return known, _kept(week, name, known, sign)
     if not run(solver, week.model, name, budget, say, stopped):
         if known is None:
-            raise NothingStands(proven=solver.status_name() == "INFEASIBLE")
+            raise NothingStands(proven=solver.response_proto.status == cp_model.INFEASIBLE)
         return known, _kept(week, name, known, sign)
     return timed(week, solver), LevelFound(
         name=name, value=round(solver.objective_value), bound=round(solver.best_objective_bound, 3)
@@ -163,7 +163,7 @@ def _early(week: WeekTimes, known: Timed, budget: Budget, say: Say, stopped: Sto
         week.model.add(late >= entry.end + (entry.end - entry.start)).only_enforce_if(entry.present)
         terms.append(late)
     week.model.minimize(sum(terms))
-    solver = budget.parameters(0.1)
+    solver = budget.parameters(0.03)
     return timed(week, solver) if run(solver, week.model, "early finish", budget, say, stopped) else known
 
 

@@ -56,7 +56,7 @@ def start_table(posing: Posing, task: Task) -> StartTable:
 
 
 def _too_late(task: Task, step_min: int) -> str:
-    least = task.isolate + min((w.steps for w in task.ways), default=0) + task.test + task.inside
+    least = task.isolate + min((w.steps for w in task.ways), default=0) + task.brief + task.test + task.inside
     return f"from isolation to the last coming out it takes at least {least * step_min / 60:.4g} h before it is due"
 
 
@@ -95,8 +95,12 @@ def possible_starts(task: Task, blocked: Blocked, steps: int) -> set[int]:
             continue
         if not _free(blocked.get(Stretch.ISOLATE, ()), start, opened):
             continue
-        first = opened + way
-        if first < len(ends) and ends[first] <= limit and _free(blocked.get(Stretch.VENTILATE, ()), opened, first):
+        first = opened + way + task.brief
+        if (
+            first < len(ends)
+            and ends[first] <= limit
+            and _free(blocked.get(Stretch.VENTILATE, ()), opened, opened + way)
+        ):
             found.add(start)
     return found
 
@@ -119,6 +123,8 @@ def _end_from(task: Task, blocked: Blocked, test: int, never: int) -> int:
             if moved is None:
                 return never
             at = moved
+        elif not _free(blocked.get(Stretch.BRIEF, ()), at - task.brief, at):
+            return never
         stay = _stay(task, blocked, at, left, pinned=task.at if first else None)
         if stay is None:
             return never

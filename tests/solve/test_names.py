@@ -29,7 +29,7 @@ def spans(problem: Problem, outcome: Outcome) -> dict[str, list[tuple[int, int, 
         placed, task = outcome.timed.entries[name], tasks[name]
         stay = placed.sessions[max(session, 1) - 1]
         a, b = {
-            Phase.BRIEF: ((placed.start if session == 1 else stay.test) - task.brief,) * 2,
+            Phase.BRIEF: ((stay.test if session else placed.start) - task.brief,) * 2,
             Phase.ISOLATE: (placed.start, placed.opened),
             Phase.VENTILATE: (placed.opened, placed.opened + 2),
             Phase.TEST: (stay.test, stay.test + task.test),
@@ -72,8 +72,9 @@ def test_each_session_has_its_full_number_of_people() -> None:
 
 def test_who_has_a_part_hears_the_briefing() -> None:
     outcome = outcome_of(a_problem(a_task("A")))
-    briefed = {person for person, _ in outcome.people["A", Phase.BRIEF, 1]}
+    first, session = ({person for person, _ in outcome.people["A", Phase.BRIEF, k]} for k in (0, 1))
     for (_, phase, _), people in outcome.people.items():
+        briefed = first if phase in (Phase.ISOLATE, Phase.VENTILATE) else session
         assert phase is Phase.BRIEF or {person for person, _ in people} <= briefed
 
 
@@ -126,4 +127,6 @@ def test_where_people_lack_the_lesser_entry_is_left_out_and_the_bound_says_so() 
     outcome = outcome_of(a_problem(*tasks, days=2, people=crew))
     assert "B" in outcome.timed.entries
     for level in outcome.levels:
-        assert level.name == "comfort" or level.value <= level.bound or level.name in ("minutes late", "hours of easing")
+        assert (
+            level.name == "comfort" or level.value <= level.bound or level.name in ("minutes late", "hours of easing")
+        )
