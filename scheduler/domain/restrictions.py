@@ -243,12 +243,16 @@ class GearNeed:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Stock:
-    """How many pieces of a resource there are in [start, end)."""
+    """How many pieces of a resource there are in [start, end); `gear` is the id of the pieces, '' for what is no gear.
+
+    Several rows of one resource add up.
+    """
 
     resource: str
     count: int
     start: datetime
     end: datetime
+    gear: str = ""
     rule: str
     because: str
     source: Source

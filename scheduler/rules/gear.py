@@ -80,6 +80,7 @@ def _stocks(folder: VoyageFolder, row: Gear) -> Iterator[Stock | Caution]:
                 count=row.count,
                 start=folder.week.start,
                 end=end,
+                gear=row.gear,
                 rule=RULE,
                 because=f"{row.count} × {row.gear}" + (f", to be used up to {row.due:%d %b %Y}." if row.due else "."),
                 source=Source(kind=SourceKind.GIVEN, text="gear.csv"),

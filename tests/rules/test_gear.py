@@ -107,5 +107,10 @@ def test_after_a_toxic_or_unknown_cargo_its_own_vapour_is_measured_too(cargo: st
     assert not refusals(gear=(*gear(), tubes), **over)
 
 
+def test_every_stock_names_its_pieces() -> None:
+    rows = [each for each in rule(a_folder()) if isinstance(each, Stock) and each.resource == "personal meter"]
+    assert [each.gear for each in rows] == [f"PM{n}" for n in range(1, 9)]
+
+
 def test_every_fan_is_a_stock_of_its_own() -> None:
     assert [each[2] for each in stocks("fan")] == [4]
