@@ -218,9 +218,7 @@ def test_a_wrong_cell_is_named_by_file_row_and_column(
     assert str(fault).startswith(f"{table}.csv, row {told_row}, column {told_column}: {message}")
 
 
-@pytest.mark.parametrize(
-    ("table", "row", "column", "value", "message"), [cell for cell in CELLS if "\x07" not in cell[3]]
-)
+@pytest.mark.parametrize(("table", "row", "column", "value", "message"), CELLS[1::7])
 def test_a_workbook_says_the_same_and_the_address_of_the_cell(
     tmp_path: Path, table: str, row: int, column: str, value: str, message: str
 ) -> None:
