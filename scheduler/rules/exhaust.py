@@ -44,7 +44,8 @@ def blown_on_by_fans(folder: VoyageFolder) -> Iterator[KeepApart]:
 def _both_open(folder: VoyageFolder, entry: Entry, source: Entry) -> Span:
     """When both can be open by their own times, and what the source left just before."""
     one, other = open_span(folder, entry), open_span(folder, source)
-    return max(one[0], other[0]) - MINUTE * folder.policy.whole("vapour.after_min"), min(one[1], other[1])
+    start = max(one[0], other[0]) - MINUTE * folder.policy.whole("vapour.after_min")
+    return max(start, folder.week.start), min(one[1], other[1])
 
 
 def _is_clean(folder: VoyageFolder, entry: Entry) -> bool:
