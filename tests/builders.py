@@ -21,6 +21,7 @@ from scheduler.domain.weather import ForecastRow
 
 START = datetime(2027, 3, 8, tzinfo=UTC)  # a Monday
 DAYS = 7
+END = START + timedelta(days=DAYS)
 
 
 def at(day: int, clock: str) -> datetime:
