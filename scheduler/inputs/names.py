@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import os
 import unicodedata
 from collections.abc import Iterable
 from typing import Final
@@ -40,7 +39,8 @@ def nearest(value: str, known: Iterable[str]) -> str:
     best, name_of_best = (_LEAST_LIKE, 0), ""
     for name in sorted(set(known)):
         matcher.set_seq1(look(name))
-        score = (matcher.ratio(), len(os.path.commonprefix((look(name), wanted))))
+        alike = [one == other for one, other in zip(look(name), wanted, strict=False)]
+        score = (matcher.ratio(), (*alike, False).index(False))  # of two as near, the one that begins alike for longer
         if score > best:
             best, name_of_best = score, name
     return name_of_best

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import zipfile
+import zlib
 from pathlib import Path
 from typing import Final
 
@@ -38,7 +39,7 @@ def guard(path: Path) -> None:
     try:
         with zipfile.ZipFile(path) as archive:
             _guard_parts(path, archive)
-    except (zipfile.BadZipFile, OSError, NotImplementedError, ValueError):
+    except (zipfile.BadZipFile, zlib.error, OSError, EOFError, RuntimeError, ValueError):
         raise refuse(path, "it is damaged, or no workbook at all") from None
 
 

@@ -14,7 +14,8 @@ from openpyxl import Workbook
 
 from scheduler.errors import Fault, InputFaults
 from scheduler.inputs import read_folder
-from scheduler.inputs.reference import TABLE_BY_NAME
+from scheduler.inputs.reference import FILES, TABLE_BY_NAME
+from scheduler.inputs.toml_file import read_toml
 
 Tables = dict[str, list[list[str]]]
 
@@ -183,6 +184,19 @@ def small_voyage() -> Tables:
 
 def _lines(text: str) -> list[str]:
     return [line.strip() for line in text.strip().split("\n")]
+
+
+def tables_of(path: Path) -> Tables:
+    """The tables of any voyage folder."""
+    tables: Tables = {}
+    for table in FILES:
+        file = path / table.folder / table.file
+        if table.key_value:
+            raw = read_toml(file, table.name)
+            tables[table.name] = [list(raw.header), *(list(row.cells) for row in raw.rows)]
+        elif file.exists():
+            tables[table.name] = list(csv.reader(file.read_text(encoding="utf-8-sig").splitlines()))
+    return tables
 
 
 def put(tables: Tables, table: str, row: int, column: str, value: str) -> Tables:
