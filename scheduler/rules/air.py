@@ -41,6 +41,7 @@ def air(folder: VoyageFolder) -> Iterator[Restriction]:
     for entry in entries_of(folder):
         yield from _refused(folder, entry)
         yield from choices(folder, entry)
+        yield from _gives_off(folder, entry)
 
 
 def choices(folder: VoyageFolder, entry: Entry) -> tuple[AirChoice, ...]:
@@ -120,6 +121,13 @@ def _refused(folder: VoyageFolder, entry: Entry) -> Iterator[Refusal]:
     if what:
         because = f"{entry.entry}: {what}, so no length of ventilation can be worked out."
         yield Refusal(entry=entry.entry, rule=RULE, because=because, would_change=would_change, source=TABLES)
+
+
+def _gives_off(folder: VoyageFolder, entry: Entry) -> Iterator[Caution]:
+    """Dilution has no end while residue gives off vapour: the hours are for the plan, the readings decide."""
+    if len(_goals(folder, entry)) > 1:
+        text = f"{entry.space}: residue gives off vapour while it lies there; only the readings say when to go in."
+        yield Caution(text=text, weight=1, entry=entry.entry, rule=RULE)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

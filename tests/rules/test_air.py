@@ -140,6 +140,18 @@ def test_a_fan_without_a_flow_is_not_counted_and_is_a_caution() -> None:
     assert [type(each) for each in found] == [Caution, Refusal]
 
 
+@pytest.mark.parametrize(("cargo", "said"), [("OIL", True), ("MUD", False)])
+def test_residue_that_gives_off_vapour_is_a_caution_near_the_top(cargo: str, *, said: bool) -> None:
+    folder = a_folder(
+        spaces=(a_space("T", kind="slop tank"),),
+        openings=two_manholes("T"),
+        contents=(content("T", "residue", cargo),),
+        cargoes=(a_cargo("OIL"), a_cargo("MUD", kind="solid")),
+        entries=(an_entry(tank="T", work="clean by hand"),),
+    )
+    assert [each.weight for each in air(folder) if isinstance(each, Caution)] == ([1] if said else [])
+
+
 def test_the_reason_names_factor_volume_flow_and_what_governs() -> None:
     folder = a_folder(policy=policy(air__floor_h__ballast_tank=0.25))
     (first, *_) = [each for each in air(folder) if isinstance(each, AirChoice)]

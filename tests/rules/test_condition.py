@@ -170,3 +170,30 @@ def test_water_on_one_side_only_is_a_caution_about_heel_and_no_more() -> None:
     (said,) = found(out("O2", "2P"), conditions=(row,), spaces=spaces)
     assert isinstance(said, Caution)
     assert "22.3°" in said.text
+
+
+def test_an_entry_whose_tank_is_also_emptied_without_a_condition_keeps_out_of_that_time() -> None:
+    # 2P goes out alone on Tuesday, which no condition lists, and with its pair on Thursday, which one does.
+    refill = an_operation("I", "ballast in", spaces=("2P",), start=at(2, "14:00"), end=at(2, "16:00"))
+    again = out("O2", "2P", "2S", start=at(4, "10:00"), end=at(4, "12:00"))
+    said = found(out("O1", "2P"), refill, again)
+    assert not of(Refusal, said)
+    assert [(each.entry, each.start, each.end) for each in of(KeepClear, said)] == [
+        ("E1", at(2, "10:00"), at(2, "16:00"))
+    ]
+    movable = found(out("O1", "2P", earliest=START, latest=at(2, "12:00"), hours=2.0), refill, again)
+    assert ("E1", "O1") in {(each.entry, each.other) for each in of(KeepApart, movable)}
+
+
+def test_the_sea_does_not_matter_to_spaces_that_the_condition_does_not_have_full() -> None:
+    row = a_condition("3P", "3S", may_be_empty=(PAIR_3,), sea_limit_m=0.1)
+    assert not found(out("O2", "2P", "2S", hours=2.0), conditions=(row,))
+
+
+def test_sets_are_not_kept_apart_under_a_condition_that_bars_one_of_them_anyway() -> None:
+    first = a_condition(*TANKS, may_be_empty=(PAIR_3,), end=at(3, "00:00"))
+    second = a_condition(*TANKS, may_be_empty=(PAIR_2, PAIR_3), condition="LC2", start=at(3, "00:00"))
+    operations = (out("O2", "2P", "2S", hours=2.0), out("O3", "3P", "3S", hours=2.0))
+    said = found(*operations, conditions=(first, second))
+    assert [(each.entry, each.end) for each in of(KeepClear, said)] == [("O2", at(3, "00:00"))]
+    assert [each.start for each in of(KeepApart, said)] == [at(3, "00:00")]

@@ -163,3 +163,46 @@ def test_pumped_out_lately_means_that_the_tank_is_full_again_within_24_hours(ful
     # Pumped out by Tuesday 12:00; on Wednesday 12:00 exactly 24 hours have gone.
     folder = tank(step("O", "ballast out"), step("I", "ballast in", start=at(3, full_again), end=at(3, "15:00")))
     assert emptied_lately(folder, folder.entries[0]) is lately
+
+
+def test_a_refill_that_may_move_counts_from_its_last_possible_start() -> None:
+    # Pumped out by Tuesday 12:00; a refill of 2 h that must be over by Wednesday 14:00 begins by 12:00 at the latest.
+    for latest, lately in ((at(3, "14:00"), True), (at(3, "14:15"), False)):
+        refill = step("I", "ballast in", earliest=at(2, "13:00"), latest=latest, hours=2.0)
+        folder = tank(step("O", "ballast out"), refill)
+        assert emptied_lately(folder, folder.entries[0]) is lately
+
+
+def test_a_fixed_pump_out_and_a_movable_refill_bound_by_time_and_by_order() -> None:
+    folder = tank(step("O", "ballast out"), step("I", "ballast in", earliest=at(3, "00:00"), hours=2.0))
+    rows = list(contents(folder))
+    assert [(each.start, each.end) for each in rows if isinstance(each, KeepClear)] == [(START, at(2, "12:00"))]
+    assert {(each.first, each.then) for each in rows if isinstance(each, KeepOrder)} == {("O", "I"), ("E1", "I")}
+
+
+def test_residue_left_on_purpose_is_for_cleaning_by_hand() -> None:
+    steps = (step("W", "tank wash", end=at(2, "11:00")), step("G", "gas-free", start=at(2, "12:00"), leaves="residue"))
+    over = {"state": "empty with vapour", "kind": "slop tank", "cargo": "OIL"}
+    assert stretches(tank(*steps, **over), "T")[-1].state.state == "residue"
+    assert not [each for each in contents(tank(*steps, **over)) if isinstance(each, Caution)]
+    never = tank(step("D", "discharge", leaves="residue"), state="cargo", kind="slop tank", cargo="OIL")
+    assert stretches(never, "T")[-1].state.state == "empty with vapour"
+
+
+def test_a_hold_that_was_clean_is_clean_again_after_clean_ballast() -> None:
+    steps = (step("I", "ballast in"), step("O", "ballast out", start=at(3, "10:00"), end=at(3, "12:00")))
+    assert stretches(tank(*steps, state="clean and empty", kind="hold"), "T")[-1].state.state == "clean and empty"
+    assert stretches(tank(*steps, state="residue", kind="hold"), "T")[-1].state.state == "empty with vapour"
+
+
+def test_a_step_that_was_over_as_the_week_began_is_in_the_contents_already() -> None:
+    over = step("O", "ballast out", start=at(0, "20:00"), end=START)
+    assert stretches(tank(over), "T")[-1].state.state == "ballast"
+    running = step("O", "ballast out", start=at(0, "20:00"), end=at(1, "00:01"))
+    assert stretches(tank(running), "T")[-1].state.state == "clean and empty"
+
+
+def test_a_space_that_is_said_to_be_unknown_is_not_said_to_lack_a_row() -> None:
+    (refused,) = contents(tank(state="unknown"))
+    assert isinstance(refused, Refusal)
+    assert "no row" not in refused.because

@@ -203,3 +203,37 @@ def test_people_who_are_never_free_together_are_too_few(until: str, *, refused: 
     end = WEEK_END if until == "24:00" else WEEK_END - timedelta(minutes=1)
     duty = Duty(person="P04", start=START, end=end, kind="other")
     assert bool(refusals(people=a_crew()[:10], duties=(duty,))) is refused
+
+
+@pytest.mark.parametrize(
+    ("over", "renewed"),
+    [
+        ({"joins": at(2, "10:00")}, True),
+        ({"joins": at(2, "10:01")}, False),
+        ({"leaves": at(2, "12:00")}, True),
+        ({"leaves": at(2, "11:59")}, False),
+    ],
+)
+def test_only_who_is_on_board_all_through_a_drill_is_renewed_by_it(over: dict[str, Any], *, renewed: bool) -> None:
+    drill = an_operation("D", "entry drill", people=(("rescue", 1),))
+    crew = (*a_crew(), a_person("N", "rescue", last_drill=None, **over))
+    rows = [each for each in people(a_folder(people=crew, operations=(drill,))) if isinstance(each, CrewNeed)]
+    assert any(each.people == ("N",) for each in rows if each.entry == "D") is renewed
+
+
+def test_of_two_drills_the_first_renews() -> None:
+    drills = (
+        an_operation("D1", "entry drill", people=(("rescue", 1),), start=at(4, "10:00"), end=at(4, "12:00")),
+        an_operation("D2", "entry drill", people=(("rescue", 1),)),
+    )
+    assert away(a_person("N", "rescue", last_drill=None), operations=drills) == [(START, at(2, "12:00"))]
+
+
+def test_another_fixed_duty_and_no_day_work_keeps_from_a_drill() -> None:
+    drill = an_operation("D", "entry drill", people=(("rescue", 1),))
+    for kind, renewed in (("other", False), ("day work", True), ("watch", True)):
+        duty = Duty(person="N", start=at(2, "11:00"), end=at(2, "14:00"), kind=kind)
+        crew = (*a_crew(), a_person("N", "rescue", last_drill=None))
+        folder = a_folder(people=crew, operations=(drill,), duties=(duty,))
+        rows = [each for each in people(folder) if isinstance(each, CrewNeed) and each.entry == "D"]
+        assert any(each.people == ("N",) for each in rows) is renewed
