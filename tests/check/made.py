@@ -412,6 +412,26 @@ def a_plan(folder: VoyageFolder | None = None, **over: object) -> Plan:
     return with_rest(folder, replace(plan, **over))  # type: ignore[arg-type]
 
 
+def a_week_of(
+    stay: PlannedEntry, entry: Entry, operations: tuple[Operation, ...] = (), plan: dict[str, object] | None = None,
+    **over: object,
+) -> tuple[VoyageFolder, Plan]:  # fmt: skip
+    """A folder that asks for one entry only, and a plan that has it so; keyword overrides for the folder."""
+    folder = a_folder(entries=(entry,), operations=operations, **over)
+    placed = tuple(
+        PlannedOperation(operation=o.operation, start=o.start, end=o.end or folder.week.end, moved=False)
+        for o in operations
+        if o.start is not None
+    )
+    counts = Counts(
+        entries=EntryCounts(asked=1, planned=1, left_out=0, broken_off=0),
+        operations=OperationCounts(asked=len(operations), placed=len(placed)),
+        rows={table: Rows(read=9, taken=8, blank=1) for table in TABLES},
+    )
+    given = {"entries": (stay,), "operations": placed, "counts": counts, **(plan or {})}
+    return folder, a_plan(folder, **given)
+
+
 @cache
 def the_good_week() -> tuple[VoyageFolder, Plan]:
     """Folder and plan, made once: they are frozen."""
