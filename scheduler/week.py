@@ -17,7 +17,7 @@ from scheduler.solve.pose import Posing
 from scheduler.solve.summary import plan_of
 from scheduler.solve.witness import what_blocks
 
-EFFORT_S = 24.0  # deterministic seconds that a plan may take unless told otherwise: our choice
+EFFORT_S = 60.0  # deterministic seconds that a plan may take unless told otherwise: our choice
 SEED = 1
 
 Progress = Callable[[str], None]

@@ -61,7 +61,7 @@ class Assigning:
             week.model.add(present == 1)
         for lacking in (s for shorts in week.short.values() for s in shorts):
             week.model.add(lacking == 0)
-        return self._rested(week, "names", 0.15)
+        return self._rested(week, "names", 0.06)
 
     def _as_many(self, times: Timed) -> Staffed | None:
         """Operations first, then entries by priority, as far as the people go."""
@@ -69,7 +69,7 @@ class Assigning:
         worth = [_WEIGHT[self.tasks[name].priority] * present for name, present in week.present.items()]
         lacking = [_SHORT * s for shorts in week.short.values() for s in shorts]
         week.model.maximize(sum(worth) - sum(lacking))
-        return self._rested(week, "names, as far as they go", 0.15)
+        return self._rested(week, "names, as far as they go", 0.06)
 
     def _fixed(self, times: Timed) -> FixedNames:
         week = FixedNames(self.problem, times)
@@ -77,7 +77,10 @@ class Assigning:
         return week
 
     def _comfortable(self, best: Staffed) -> Staffed:
-        """The same times and entries, with names that work less out of hours, change less and share more evenly."""
+        """The same times and entries, with names that work less out of hours, change less and share more evenly.
+
+        Rest is settled first, on a question of yes and no, so that what it forbids is known when comfort is weighed.
+        """
         if self.stopped() or self.budget.spent >= self.budget.seconds:
             return replace(best, comfort=None)
         week = self._fixed(best.timed)
@@ -85,16 +88,18 @@ class Assigning:
             week.model.add(present == 1)
         for name, shorts in week.short.items():
             week.model.add(sum(shorts) <= best.short.get(name, 0))
-        week.model.minimize(discomfort(week))
         self._hint(week, best)
-        return self._rested(week, "comfort", 0.1) or replace(best, comfort=None)
+        if not self._rested(week, "names", 0.05):
+            return replace(best, comfort=None)
+        week.model.minimize(discomfort(week))
+        return self._rested(week, "comfort", 0.05, each=0.012) or replace(best, comfort=None)
 
     def _hint(self, week: FixedNames, best: Staffed) -> None:
         for part in week.parts:
             given = (part.person, part.duty) in best.people.get((part.of, part.phase, part.session), ())
             week.model.add_hint(part.given, given)
 
-    def _rested(self, week: FixedNames, name: str, share: float) -> Staffed | None:
+    def _rested(self, week: FixedNames, name: str, share: float, each: float | None = None) -> Staffed | None:
         """Solve, look at everybody's rest, forbid what broke it, and again until nothing does."""
         step = self.problem.step_min
         parts = [
@@ -112,7 +117,7 @@ class Assigning:
         for _ in range(_ROUNDS):
             if self.budget.spent >= until:
                 return None
-            solver = self.budget.parameters(share)
+            solver = self.budget.parameters(each or share)
             if not run(solver, week.model, name, self.budget, self.say, self.stopped):
                 return None
             if not self.resting.cut(week.model, parts, [solver.boolean_value(p.given) for p in week.parts]):
@@ -137,7 +142,7 @@ class Assigning:
             if self.stopped() or self.budget.spent >= self.budget.seconds:
                 return None
             free = frozenset({name, *self._nearest(best.timed, name, others)})
-            tried = self._moved(best.timed, free, f"another time for {name}")
+            tried = self._moved(best, free, f"another time for {name}")
             if tried and set(tried.timed.entries) >= set(best.timed.entries) | {name}:
                 return tried
         return None
@@ -148,16 +153,19 @@ class Assigning:
         lowest = sorted(inside, key=lambda e: (-self.tasks[e.entry].priority, e.start, e.entry))
         return [e.entry for e in lowest[:count]]
 
-    def _moved(self, times: Timed, free: frozenset[str], name: str) -> Staffed | None:
+    def _moved(self, best: Staffed, free: frozenset[str], name: str) -> Staffed | None:
+        times = best.timed
         week = NamedWeek(self.problem, times, free)
         week.add_all()
         self._no_more_easing(week, times)
-        for entry in {*times.entries, *free}:
+        for entry in sorted({*times.entries, *free}):
             week.model.add(week.entries[entry].present == 1)
+        for operation, shorts in week.short.items():
+            week.model.add(sum(shorts) <= best.short.get(operation, 0))
         step = self.problem.step_min
-        until = min(self.budget.seconds, self.budget.spent + 0.1 * self.budget.seconds)
+        until = min(self.budget.seconds, self.budget.spent + 0.04 * self.budget.seconds)
         for _ in range(_ROUNDS):
-            solver = self.budget.parameters(0.1)
+            solver = self.budget.parameters(0.04)
             if self.budget.spent >= until or not run(solver, week.model, name, self.budget, self.say, self.stopped):
                 return None
             parts = [

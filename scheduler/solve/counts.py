@@ -10,8 +10,9 @@ from ortools.sat.python import cp_model
 
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.constraints import WeekTimes
-from scheduler.solve.model import EntryVars
-from scheduler.solve.problem import Need, Span, Stretch
+from scheduler.solve.model import EntryVars, intersect
+from scheduler.solve.problem import Job, Need, Span, Stretch
+from scheduler.solve.staffing import manned_starts
 
 _PHASES = {
     Phase.ISOLATE: Stretch.ISOLATE,
@@ -32,6 +33,28 @@ class PeopleCounts(WeekTimes):
         """The times, and the counts of people."""
         super().add_all()
         self.add_people_counts()
+        self.add_operation_crowds()
+
+    def job_starts(self, job: Job) -> list[list[int]]:
+        """A movable operation begins where its people can be had."""
+        return intersect(super().job_starts(job), manned_starts(self.problem, job))
+
+    def add_operation_crowds(self) -> None:
+        """Movable operations that draw on the same people run one after the other where these are too few."""
+        for people in sorted({frozenset(n.people) for j in self.problem.jobs for n in j.needs}, key=sorted):
+            intervals: list[cp_model.IntervalVar] = []
+            demands: list[int] = []
+            for job in self.problem.jobs:
+                count = sum(n.count for n in job.needs if people.issuperset(n.people)) if job.movable else 0
+                if count:
+                    intervals += self.jobs[job.operation].intervals[Stretch.RUN]
+                    demands.append(count)
+            if len(intervals) < 2:
+                continue
+            for (a, b), missing in self._missing(people, self.problem.away_operation):
+                intervals.append(self.model.new_fixed_size_interval_var(a, b - a, "away"))
+                demands.append(missing)
+            self.model.add_cumulative(intervals, demands, len(people))
 
     def add_people_counts(self) -> None:
         """For each set of people that some need may draw on: all needs that can draw on nobody else.

@@ -257,7 +257,7 @@ class Times:
         if task.tail_test:
             for stretch in (Stretch.TEST, Stretch.SESSION):
                 add(stretch, entry.closing - task.tail_test, entry.closing, here, task.tail_test)
-        for k, session in enumerate(entry.sessions):
+        for session in entry.sessions:
             add(Stretch.BRIEF, session.test - task.brief, session.test, session.present, task.brief)
             add(Stretch.TEST, session.test, session.test + task.test, session.present, task.test)
             inside = task.inside if task.most == 1 else None
@@ -267,18 +267,21 @@ class Times:
 
     def add_job(self, job: Job) -> None:
         """An operation: fixed, or somewhere in its window."""
-        m, p = self.model, self.problem
+        m = self.model
         start: Expr = m.new_constant(job.earliest)
         if job.movable:
-            domain = intersect(
-                [[job.earliest, job.latest]], starts_clear(p.steps, job.steps, job.blocked.get(Stretch.RUN, ()))
-            )
+            domain = self.job_starts(job)
             if not domain:
                 m.add_bool_or([])  # it must be placed and cannot: the caller has named what blocks it
                 domain = [[max(0, job.earliest), max(0, job.earliest)]]
             start = m.new_int_var_from_domain(cp_model.Domain.from_intervals(domain), job.operation)
         run = m.new_interval_var(start, job.steps, start + job.steps, job.operation)
         self.jobs[job.operation] = JobVars(job=job, start=start, end=start + job.steps, intervals={Stretch.RUN: [run]})
+
+    def job_starts(self, job: Job) -> list[list[int]]:
+        """Where in its window a movable operation may begin."""
+        free = starts_clear(self.problem.steps, job.steps, job.blocked.get(Stretch.RUN, ()))
+        return intersect([[job.earliest, job.latest]], free) if job.earliest <= job.latest else []
 
     def add_emptied(self, job: Job) -> None:
         """From the first minute out until pressed up again."""

@@ -127,7 +127,7 @@ def _one_level(
 ) -> tuple[Timed, LevelFound]:
     if isinstance(expression, int) and known is not None:
         return known, LevelFound(name=name, value=expression, bound=expression)
-    solver = budget.parameters(0.3)
+    solver = budget.parameters(0.1)
     (week.model.maximize if sign > 0 else week.model.minimize)(expression)
     if known is not None:
         hint(week, known)
@@ -163,7 +163,7 @@ def _early(week: WeekTimes, known: Timed, budget: Budget, say: Say, stopped: Sto
         week.model.add(late >= entry.end + (entry.end - entry.start)).only_enforce_if(entry.present)
         terms.append(late)
     week.model.minimize(sum(terms))
-    solver = budget.parameters(0.03)
+    solver = budget.parameters(0.01)
     return timed(week, solver) if run(solver, week.model, "early finish", budget, say, stopped) else known
 
 

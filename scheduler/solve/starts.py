@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scheduler.domain.plan import Reason
-from scheduler.domain.restrictions import KeepClear, Restriction, SpeedLimit
+from scheduler.domain.restrictions import KeepClear, SpeedLimit
 from scheduler.solve.pose import Posing, merged
 from scheduler.solve.problem import Span, Stretch, Task, stretches
 
@@ -30,9 +30,9 @@ class StartTable:
 
 def start_table(posing: Posing, task: Task) -> StartTable:
     """What each rule alone forbids, largest share first, and what all together leave."""
-    by_rule: dict[str, list[KeepClear]] = defaultdict(list)
-    for r in posing.of[KeepClear][task.entry]:
-        if isinstance(r, KeepClear):
+    by_rule: dict[str, list[KeepClear | SpeedLimit]] = defaultdict(list)
+    for r in (*posing.of[KeepClear][task.entry], *posing.of[SpeedLimit][task.entry]):
+        if isinstance(r, KeepClear) or (isinstance(r, SpeedLimit) and not may_ask(task.priority, r)):
             by_rule[r.rule].append(r)
     asked = range(task.earliest, max(task.earliest, task.due))
     free = possible_starts(task, {}, posing.grid.steps)
@@ -60,7 +60,12 @@ def _too_late(task: Task, step_min: int) -> str:
     return f"from isolation to the last coming out it takes at least {least * step_min / 60:.4g} h before it is due"
 
 
-def _widest(clears: Sequence[KeepClear]) -> str:
+def may_ask(priority: int, limit: SpeedLimit) -> bool:
+    """Easing is for priority 1 and 2, heaving to for priority 1; to the others a speed limit keeps clear."""
+    return priority == 1 or (priority == 2 and not limit.hove_to_only)
+
+
+def _widest(clears: Sequence[KeepClear | SpeedLimit]) -> str:
     """The cause that keeps the longest time clear."""
     total: dict[str, float] = defaultdict(float)
     for clear in clears:
@@ -68,7 +73,7 @@ def _widest(clears: Sequence[KeepClear]) -> str:
     return max(sorted(total), key=lambda because: total[because])
 
 
-def _blocked(posing: Posing, clears: Sequence[KeepClear]) -> dict[Stretch, tuple[Span, ...]]:
+def _blocked(posing: Posing, clears: Sequence[KeepClear | SpeedLimit]) -> dict[Stretch, tuple[Span, ...]]:
     found: dict[Stretch, list[Span]] = defaultdict(list)
     for clear in clears:
         for stretch in stretches(clear.phases):
@@ -180,8 +185,3 @@ def _next(spans: Sequence[Span], at: int) -> int:
     if index and spans[index - 1][1] > at:
         return at
     return spans[index][0] if index < len(spans) else 10**9
-
-
-def limits_as_clears(restrictions: Sequence[Restriction]) -> list[SpeedLimit]:
-    """Speed limits, for tables that show them beside the keep-clears."""
-    return [r for r in restrictions if isinstance(r, SpeedLimit)]

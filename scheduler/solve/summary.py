@@ -296,9 +296,11 @@ def cautions(
         found.append((1, Warned(text=text, table="policy.toml")))
     refused = {r.entry for r in restrictions if isinstance(r, Refusal)}
     musts = {e.entry for e in folder.entries if e.priority == 1}
-    for entry in entries:
-        if entry.outcome == "left out" and entry.entry in musts - refused:
-            found.append((1, Warned(text=f"{entry.entry} is a must and is left out", entry=entry.entry)))
+    found += [
+        (1, Warned(text=f"{entry.entry} is a must and is left out", entry=entry.entry))
+        for entry in entries
+        if entry.outcome == "left out" and entry.entry in musts - refused
+    ]
     found += [
         (2, Warned(text=f"{operation} lacks {lacking} of its people as given", table="operations.csv"))
         for operation, lacking in sorted(outcome.short.items())
