@@ -31,9 +31,7 @@ def _on_deck(scene: Scene, stay: Stay) -> bool:
     return not openings or any(opening.on_weather_deck for opening in openings)
 
 
-def _most(
-    scene: Scene, ledger: Ledger, rule: str, key: str, words: str, held: Iterable[tuple[Stay, Span]]
-) -> None:
+def _most(scene: Scene, ledger: Ledger, rule: str, key: str, words: str, held: Iterable[tuple[Stay, Span]]) -> None:
     listed = list(held)
     allowed = scene.policy.whole(key)
     found, where = most_at_once(_once_each(listed))

@@ -83,9 +83,7 @@ def _as_listed(scene: Scene, row: Condition | None, outs: list[Out], piece: Span
         return
     names = sorted(out.run.name for out in bearing)
     text = f"{', '.join(names)} together have {_set(empty)} empty, {piece}; {_under(row)} lists no such set."
-    ledger.breach(
-        RULE, text, other=", ".join(names), start=piece.start, end=piece.end, by=piece.length
-    )
+    ledger.breach(RULE, text, other=", ".join(names), start=piece.start, end=piece.end, by=piece.length)
 
 
 def _in_its_sea(scene: Scene, sky: Sky, out: Out, ledger: Ledger) -> None:

@@ -57,9 +57,7 @@ def _forbids(
         yield CARGO, kind, span, stay.manned
 
 
-def _clear(
-    stay: Stay, rule: str, other: str, words: str, span: Span, bound: tuple[Span, ...], ledger: Ledger
-) -> None:
+def _clear(stay: Stay, rule: str, other: str, words: str, span: Span, bound: tuple[Span, ...], ledger: Ledger) -> None:
     ledger.count(rule)
     state = "open" if bound == (stay.opened,) else "manned"
     for piece in shared_with(span, bound):

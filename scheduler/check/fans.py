@@ -54,9 +54,7 @@ def _long_enough(scene: Scene, states: States, stay: Stay, phase: PlannedPhase, 
         return
     lacking = needed - length
     text = f"{stay.name} is ventilated for {length / HOUR:.2f} h with {_named(fans)}; {needed / HOUR:.2f} h are needed."
-    ledger.expect(
-        AIR, lacking <= NOTHING, text, entry=stay.name, start=phase.start, end=phase.end, by=lacking
-    )
+    ledger.expect(AIR, lacking <= NOTHING, text, entry=stay.name, start=phase.start, end=phase.end, by=lacking)
 
 
 def _tail(scene: Scene, stay: Stay, phase: PlannedPhase, ledger: Ledger) -> None:
@@ -67,9 +65,7 @@ def _tail(scene: Scene, stay: Stay, phase: PlannedPhase, ledger: Ledger) -> None
     length = phase.end - phase.start
     lacking = needed - length
     text = f"after coating {stay.name} is ventilated {length / HOUR:g} h; {needed / HOUR:g} h are needed."
-    ledger.expect(
-        COATING, lacking <= NOTHING, text, entry=stay.name, start=phase.start, end=phase.end, by=lacking
-    )
+    ledger.expect(COATING, lacking <= NOTHING, text, entry=stay.name, start=phase.start, end=phase.end, by=lacking)
 
 
 def needed_time(scene: Scene, states: States, stay: Stay, phase: PlannedPhase) -> timedelta | None:

@@ -120,7 +120,5 @@ def _at_the_entrance(scene: Scene, stay: Stay, session: PlannedPhase, ledger: Le
         _expect(ledger, stay, session, found >= count, text, kind)
 
 
-def _expect(
-    ledger: Ledger, stay: Stay, phase: PlannedPhase, holds: bool, text: str, other: str = ""
-) -> bool:
+def _expect(ledger: Ledger, stay: Stay, phase: PlannedPhase, holds: bool, text: str, other: str = "") -> bool:
     return ledger.expect(RULE, holds, text, entry=stay.name, other=other, start=phase.start, end=phase.end)

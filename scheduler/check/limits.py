@@ -37,9 +37,7 @@ def _window(stay: Stay, ledger: Ledger) -> None:
     if entry.due is not None and stay.last_out is not None:
         late = stay.last_out - entry.due
         text = f"people come out of {stay.name} at {stamp(stay.last_out)}, {late / minutes(1):g} min after it is due."
-        ledger.expect(
-            WINDOW, late <= NOTHING, text, entry=stay.name, start=entry.due, end=stay.last_out, by=late
-        )
+        ledger.expect(WINDOW, late <= NOTHING, text, entry=stay.name, start=entry.due, end=stay.last_out, by=late)
     if entry.at is not None and stay.inside:
         first = stay.inside[0].start
         text = f"{stay.name} is first entered at {stamp(first)}; {stamp(entry.at)} was asked for."
@@ -137,9 +135,7 @@ def _same_space(scene: Scene, stay: Stay, ledger: Ledger) -> None:
         )  # fmt: skip
 
 
-def _expect(
-    ledger: Ledger, stay: Stay, phase: PlannedPhase, holds: bool, text: str, by: timedelta
-) -> None:
+def _expect(ledger: Ledger, stay: Stay, phase: PlannedPhase, holds: bool, text: str, by: timedelta) -> None:
     ledger.expect(PERMIT, holds, text, entry=stay.name, start=phase.start, end=phase.end, by=by)
 
 

@@ -107,14 +107,10 @@ def _left_alone(stay: Stay, run: Run, needed: frozenset[str], ledger: Ledger) ->
         return
     if needed:
         text = f"{run.kind} {run.name} needs {', '.join(sorted(needed))}, shut for {stay.name}, {shared}."
-        ledger.breach(
-            RULE, text, entry=stay.name, other=run.name, start=shared.start, end=shared.end, by=shared.length
-        )
+        ledger.breach(RULE, text, entry=stay.name, other=run.name, start=shared.start, end=shared.end, by=shared.length)
     if stay.space.space in run.operation.spaces:
         text = f"{run.kind} {run.name} works on {stay.space.space}, out of use for {stay.name}, {shared}."
-        ledger.breach(
-            RULE, text, entry=stay.name, other=run.name, start=shared.start, end=shared.end, by=shared.length
-        )
+        ledger.breach(RULE, text, entry=stay.name, other=run.name, start=shared.start, end=shared.end, by=shared.length)
 
 
 def _strength(pipe: Pipe, shut: frozenset[str]) -> int:

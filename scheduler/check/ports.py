@@ -97,6 +97,4 @@ def _rule_of(scene: Scene, place: str, what: str) -> str:
 
 
 def _breach(ledger: Ledger, text: str, entry: str, operation: str, leg: Leg, span: Span) -> None:
-    ledger.breach(
-        RULE, text, entry=entry, other=operation or leg.place, start=span.start, end=span.end, by=span.length
-    )
+    ledger.breach(RULE, text, entry=entry, other=operation or leg.place, start=span.start, end=span.end, by=span.length)

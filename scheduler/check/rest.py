@@ -8,6 +8,7 @@ among those that begin with work, end with work, or lie at an edge of what is kn
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -17,13 +18,14 @@ from typing import Final
 
 from scheduler.check.findings import Ledger
 from scheduler.check.scene import Scene
-from scheduler.check.span import DAY, HOUR, NOTHING, Span, common, length_within, less, stamp, union
+from scheduler.check.span import DAY, HOUR, NOTHING, Span, common, less, stamp, union
 from scheduler.check.work import Rota, Task
 from scheduler.domain.crew import Person
 from scheduler.domain.policy import Policy
 
 RULE: Final = "rest"
 SEVEN_DAYS: Final = 7 * DAY
+DAY_HOLDS: Final = 25  # blocks that 24 hours can hold: an hour of rest lies between any two
 FIRST_HOURS: Final = timedelta(hours=10)  # no entry duty so early without a history; STCW A-VIII/1 counts back
 HALF_A_HUNDREDTH_H: Final = 0.0051  # figures are compared to two decimals
 
@@ -66,6 +68,7 @@ class Hours:
         self._known, self._week, self._rules = known, week, rules
         inside = (common(span, known) for span in work)
         self.blocks = _blocks([span for span in inside if span], rules.short_break)
+        self._ends = [block.end for block in self.blocks]
 
     @cached_property
     def least_day(self) -> timedelta | None:
@@ -110,7 +113,8 @@ class Hours:
             window = Span(block.start, block.start + DAY)
             if not self._judged(window):
                 continue
-            rests = sorted((rest.length for rest in less(window, self.blocks)), reverse=True)
+            near = self.blocks[bisect_right(self._ends, window.start) :][:DAY_HOLDS]
+            rests = sorted((rest.length for rest in less(window, near)), reverse=True)
             two, one = sum(rests[:2], NOTHING), max(rests, default=NOTHING)
             if two < self._rules.day:
                 said = f"the two longest rests make {_h(two)}, {_h(self._rules.day)} needed"
@@ -133,7 +137,12 @@ class Hours:
         return [block for block in self.blocks if block.end > self._week.start]
 
     def _rest(self, window: Span) -> timedelta:
-        return window.length - length_within(window, self.blocks)
+        rest = window.length
+        for block in self.blocks[bisect_right(self._ends, window.start) :]:
+            if block.start >= window.end:
+                break
+            rest -= min(block.end, window.end) - max(block.start, window.start)
+        return rest
 
 
 def look(scene: Scene, ledger: Ledger) -> None:

@@ -174,8 +174,7 @@ class Scene:
     def openings(self) -> dict[str, tuple[Opening, ...]]:
         """The openings of each space."""
         return {
-            name: tuple(opening for opening in self.folder.openings if opening.space == name)
-            for name in self.spaces
+            name: tuple(opening for opening in self.folder.openings if opening.space == name) for name in self.spaces
         }
 
     def ways_in(self, space: str) -> tuple[Opening, ...]:

@@ -56,9 +56,7 @@ def as_minutes(pairs: Iterable[tuple[time | str, time | str]]) -> tuple[tuple[in
 def within(pairs: Iterable[tuple[int, int]], shown: datetime) -> bool:
     """True when the clock shows a time inside one of the pairs; a pair may reach over midnight."""
     minute = minute_of_day(shown)
-    return any(
-        start <= minute < end if start < end else minute >= start or minute < end for start, end in pairs
-    )
+    return any(start <= minute < end if start < end else minute >= start or minute < end for start, end in pairs)
 
 
 def _minute(written: time | str) -> int:

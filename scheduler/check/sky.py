@@ -108,5 +108,3 @@ def _height(row: ForecastRow) -> float | None:
     if row.wave_height_m is None or row.swell_height_m is None:
         return None
     return math.hypot(row.wave_height_m, row.swell_height_m)
-
-

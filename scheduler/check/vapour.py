@@ -75,9 +75,7 @@ def _reached(round_: Look, stay: Stay, source: Source, open_then: Span, ledger: 
             )
 
 
-def _at_opening(
-    round_: Look, opening: Opening, source: Source, open_then: Span
-) -> Iterator[tuple[str, list[Span]]]:
+def _at_opening(round_: Look, opening: Opening, source: Source, open_then: Span) -> Iterator[tuple[str, list[Span]]]:
     here = Spot(opening.x_m, opening.y_m)
     for spot in source.spots:
         apart = distance_m(here, spot)

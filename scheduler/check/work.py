@@ -70,8 +70,7 @@ class Rota:
                 # Opening up is the only work of it; then the fans run unattended.
                 span = Span(span.start, min(span.end, span.start + open_up))
             found += [
-                Task(person=named.person, duty=named.duty, span=span, stay=stay, phase=phase)
-                for named in phase.people
+                Task(person=named.person, duty=named.duty, span=span, stay=stay, phase=phase) for named in phase.people
             ]
         return found
 
