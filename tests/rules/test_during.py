@@ -56,6 +56,13 @@ def test_only_the_part_inside_a_span_counts() -> None:
     assert (moved.start, moved.end) == within
 
 
+def test_a_gap_begins_at_the_end_of_the_part_inside_the_span() -> None:
+    (found,) = said(
+        an_operation(start=at(2, "10:00"), end=at(2, "12:00")), after_min=30, within=(START, at(2, "11:00"))
+    )
+    assert (found.start, found.end) == (at(2, "10:00"), at(2, "11:30"))
+
+
 @pytest.mark.parametrize(
     "operation",
     [

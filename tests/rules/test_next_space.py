@@ -100,6 +100,11 @@ def test_a_neighbour_purged_and_inerted_in_the_week_bears_hot_work() -> None:
     assert [(each.start, each.end) for each in clear] == [(START, at(2, "12:00"))]
 
 
+def test_inerting_without_a_purge_is_not_enough() -> None:
+    inert = an_operation("IN", "inert", spaces=("C3",))
+    assert of_type(of(HOT, inert, c3="empty with vapour"), Refusal)
+
+
 def test_a_movable_step_of_the_neighbour_comes_before_the_hot_work() -> None:
     purge = an_operation("PU", "purge", spaces=("C3",), hours=3.0)
     (order,) = of_type(of(HOT, purge, c3="empty with vapour"), KeepOrder)
@@ -117,6 +122,7 @@ def test_hot_work_between_two_fit_times_may_take_either() -> None:
     orders = of_type(of(HOT, *steps), KeepOrder)
     assert {(each.first, each.then, each.branch) for each in orders} == {("E1", "S1", 0), ("S4", "E1", 1)}
     assert len({each.either for each in orders}) == 1
+    assert orders[0].either
 
 
 @pytest.mark.parametrize(

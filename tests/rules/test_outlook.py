@@ -34,6 +34,13 @@ def test_the_position_is_that_at_the_middle_of_the_hour_at_the_planned_speed() -
     assert fix.lon_deg == pytest.approx(-30.0)
 
 
+def test_the_position_is_on_the_leg_that_holds_the_middle_of_the_hour() -> None:
+    legs = (a_berth(end=at(1, "02:20")), a_leg(start=at(1, "02:20"), from_lat=10.0, to_lat=30.0))
+    fix = position_in(a_folder(legs=legs), at(1, "02:00"))
+    assert fix is not None
+    assert fix.lat_deg == pytest.approx(10.0, abs=0.05)
+
+
 def test_the_position_stops_at_the_end_of_the_track() -> None:
     leg = a_leg(to_lat=-19.0, end=at(3, "00:00"))
     fix = position_in(a_folder(legs=(leg,)), at(2, "23:00"))

@@ -68,6 +68,12 @@ def test_legs_of_one_place_are_one_stay() -> None:
     assert times(of(legs=legs, places=(a_place(entries="forbidden"),)), KeepClear) == [(START, at(4, "00:00"))]
 
 
+def test_two_places_in_a_row_are_two_stays() -> None:
+    legs = (a_berth("B1", end=at(2, "00:00")), a_berth("B2", place="Other Quay", start=at(2, "00:00")))
+    places = (a_place(entries="forbidden"), a_place("Other Quay"))
+    assert times(of(legs=legs, places=places), KeepClear) == [(START, at(2, "00:00"))]
+
+
 def test_a_berth_without_a_row_wants_to_be_asked() -> None:
     (found,) = of(places=())
     assert isinstance(found, Ask)

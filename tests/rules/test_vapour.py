@@ -15,6 +15,7 @@ import pytest
 from scheduler.domain.restrictions import OPEN, KeepApart, KeepClear
 from scheduler.domain.ship import OutletTank
 from scheduler.domain.weather import ForecastRow
+from scheduler.rules.deck_air import Sector, joined_sectors
 from scheduler.rules.vapour import vapour
 from tests.builders import (
     DAYS,
@@ -129,6 +130,35 @@ def test_with_the_wind_abaft_the_beam_the_sector_is_ninety_degrees(bearing: floa
     assert bool(blowing(*seen(bearing), weather=weather)) is blocked
 
 
+def test_at_a_berth_the_sector_stays_sixty_degrees() -> None:
+    # the same wind from astern: 70° off the bow is inside 90° but not inside 60°
+    weather = a_forecast(wind_kn=60.0, wind_from_deg=180.0, gust_kn=61.0)
+    assert blowing(*seen(70.0), weather=weather)
+    assert not blowing(*seen(70.0), weather=weather, legs=(a_berth(),))
+
+
+def test_at_anchor_to_the_wind_the_sector_is_ninety_degrees() -> None:
+    # the wind comes from ahead and blows to 180°: 100° is 80° off
+    leg = a_leg(kind="anchorage", place="Wender Roads", lies_to="wind", speed_kn=None)
+    assert blowing(*seen(100.0), legs=(leg,))
+    assert not blowing(*seen(100.0), legs=(a_berth(),))
+
+
+def test_sectors_that_overlap_are_joined_over_the_bow() -> None:
+    # 340° ± 30°, 20° ± 30° and 60° ± 30° reach from 310° to 90°: 140° wide, its middle at 20°
+    found = joined_sectors([Sector(340.0, 30.0), Sector(20.0, 30.0), Sector(60.0, 30.0)])
+    assert found == (Sector(20.0, 70.0),)
+
+
+def test_sectors_all_round_are_the_whole_circle() -> None:
+    (found,) = joined_sectors([Sector(float(to), 60.0) for to in range(0, 360, 90)])
+    assert found.half_deg == 180.0
+
+
+def test_sectors_apart_stay_apart() -> None:
+    assert len(joined_sectors([Sector(0.0, 20.0), Sector(180.0, 20.0)])) == 2
+
+
 def test_only_openings_on_the_weather_deck_lie_downwind() -> None:
     assert blowing(60.0)
     assert not blowing(60.0, on_deck=False)
@@ -169,6 +199,23 @@ def test_under_way_every_speed_counts_so_that_easing_cannot_make_a_calm() -> Non
     # 20 kn from 60° off the bow never falls under 3 m/s; 12 kn from right astern does at 12 kn
     assert not blowing(150.0, weather=a_forecast(wind_kn=20.0, wind_from_deg=60.0, gust_kn=None))
     assert blowing(150.0, weather=a_forecast(wind_kn=12.0, wind_from_deg=180.0, gust_kn=None))
+
+
+def test_a_wind_that_only_her_own_way_makes_is_a_calm_when_she_stops() -> None:
+    # 5 kn from ahead are 2.6 m/s: at 12 kn the deck feels 8.7 m/s, stopped it is calm
+    assert blowing(150.0, weather=a_forecast(wind_kn=5.0, gust_kn=None))
+
+
+def aft_void(x_m: float) -> list[Any]:
+    """An opening of the after void, no space of the cargo area, in a calm; the cargo area's aftmost stands at 60 m."""
+    openings = (an_opening("3P", x_m=60.0), an_opening("AV", x_m=x_m, y_m=9.0))
+    entries, calm = (an_entry(tank="AV"),), a_forecast(wind_kn=2.0, gust_kn=None)
+    return blowing(60.0, openings=openings, entries=entries, weather=calm)
+
+
+@pytest.mark.parametrize(("x_m", "blocked"), [(59.0, False), (60.0, True), (61.0, True)])
+def test_the_cargo_deck_ends_at_its_aftmost_opening(x_m: float, *, blocked: bool) -> None:
+    assert bool(aft_void(x_m)) is blocked
 
 
 def test_hove_to_counts_as_a_heading_of_its_own() -> None:
@@ -244,6 +291,13 @@ def test_a_movable_operation_is_kept_apart_hour_by_hour() -> None:
     assert first.gap_after_min == 30
 
 
+def test_what_came_out_just_before_the_wind_turns_still_counts() -> None:
+    # the first hour with the beam wind is that from 09:00; 08:30 to 08:50 is within half an hour of it
+    operation = an_operation(kind="gas-free", spaces=("C3",), cargo="OIL", start=at(2, "06:00"), end=at(2, "08:50"))
+    found = blowing(*seen(270.0), legs=(a_berth(),), weather=turning(), operations=(operation,))
+    assert times(found) == [(at(2, "08:30"), at(2, "09:20"))]
+
+
 def test_vapour_let_out_before_the_week_still_counts() -> None:
     operation = an_operation(kind="gas-free", spaces=("C3",), cargo="OIL", start=at(0, "20:00"), end=at(0, "23:50"))
     assert times(blowing(110.0, operations=(operation,))) == [(START, START + 20 * MINUTE)]
@@ -297,6 +351,18 @@ def test_toxic_breathing_counts_as_a_large_flow() -> None:
     assert not breathing(16.0, cargoes=(a_cargo(toxic=True),))
 
 
+def test_toxic_vapour_lies_on_deck_for_half_an_hour_more() -> None:
+    first = breathing(3.0, cargoes=(a_cargo(toxic=True),))[0]
+    assert (first.start, first.end) == (at(1, "09:00"), at(1, "18:30"))
+
+
+def test_a_tank_does_not_breathe_on_its_own_entry() -> None:
+    entries = (an_entry(tank="C3"),)
+    contents = (content("3P"), content("C3", "empty with vapour", "OIL"))
+    openings = (an_opening("C3", x_m=113.0),)
+    assert not all_said(113.0, 0.0, operations=(), contents=contents, entries=entries, openings=openings)
+
+
 def test_a_tank_stops_breathing_when_it_is_gas_free() -> None:
     done = an_operation("GF", "gas-free", spaces=("C3",), vapour="none", start=at(3, "02:00"), end=at(3, "06:00"))
     wash = an_operation("TW", "tank wash", spaces=("C3",), vapour="none", start=at(2, "20:00"), end=at(2, "23:00"))
@@ -341,6 +407,17 @@ def test_air_out_of_a_cargo_tank_blows_on_what_lies_downwind() -> None:
     (found,) = two_entries(40.0, kind="cargo tank", state="gas-free")
     assert (found.entry, found.other, found.end) == ("E1", "E2", END)
     assert found.gap_after_min == 30
+
+
+def test_air_out_of_a_space_that_is_coated_is_foul() -> None:
+    assert not two_entries(40.0)
+    (found,) = two_entries(40.0, entries=(an_entry("E1", "3P"), an_entry("E2", "T", work="coat")))
+    assert found.other == "E2"
+
+
+def test_air_out_of_a_pump_room_is_foul() -> None:
+    (found,) = two_entries(40.0, kind="pump room")
+    assert found.other == "E2"
 
 
 def test_entries_that_cannot_be_open_together_are_not_kept_apart() -> None:
