@@ -25,8 +25,9 @@ from scheduler.domain.plan import (
 from scheduler.domain.restrictions import AirChoice, Caution, Device, DutyKind, Notice, Paper, Phase, Refusal
 from scheduler.solve.fixed_names import NO_SESSION, TAIL
 from scheduler.solve.outcome import Outcome, Placed, touched
+from scheduler.solve.pieces import pieces
 from scheduler.solve.pose import Posing
-from scheduler.solve.problem import Cap, Problem, Stretch, Task
+from scheduler.solve.problem import Cap, Problem, Task
 from scheduler.solve.speeds import Heading, arrival_of, planned_speeds, runs_of
 from scheduler.solve.starts import start_table
 from scheduler.times import MINUTE
@@ -35,7 +36,6 @@ _LEAD = (
     DutyKind.IN_CHARGE, DutyKind.ENTRANT, DutyKind.ATTENDANT, DutyKind.GAS_TESTER, DutyKind.AT_ENTRANCE,
     DutyKind.ON_CALL, DutyKind.RIGGING,
 )  # fmt: skip
-_COUNTED_ONLY = ("manned", "open", "hot work")  # resources that are counts of spaces, not pieces of gear
 
 
 @dataclass(kw_only=True)
@@ -50,6 +50,7 @@ class Assembling:
 
     def __post_init__(self) -> None:
         self.tasks: dict[str, Task] = {task.entry: task for task in self.problem.tasks}
+        self._pieces = pieces(self.posing, self.problem, self.outcome.timed)
 
     def at(self, step: int) -> datetime:
         """The instant of a step."""
@@ -129,13 +130,13 @@ class Assembling:
             found.append(
                 self._phase(
                     Phase.TEST, stay.test, stay.test + task.test, people.get((name, Phase.TEST, number), ()),
-                    session=number, gear=self._gear(task, Stretch.TEST, Stretch.SESSION),
+                    session=number, gear=self._gear(placed, number, Phase.TEST),
                 )
             )  # fmt: skip
             found.append(
                 self._phase(
                     Phase.ENTER, stay.enter, stay.out, people.get((name, Phase.ENTER, number), ()),
-                    session=number, gear=self._gear(task, Stretch.ENTER, Stretch.SESSION),
+                    session=number, gear=self._gear(placed, number, Phase.ENTER),
                     entrance=self.entrance(task.space),
                 )
             )  # fmt: skip
@@ -146,7 +147,7 @@ class Assembling:
             found.append(
                 self._phase(
                     Phase.TEST, test, placed.closing, people.get((name, Phase.TEST, TAIL), ()),
-                    gear=self._gear(task, Stretch.TEST, Stretch.SESSION),
+                    gear=self._gear(placed, TAIL, Phase.TEST),
                 )
             )  # fmt: skip
         found.append(self._phase(Phase.RESTORE, placed.closing, placed.end, people.get((name, Phase.RESTORE, 0), ())))
@@ -164,6 +165,9 @@ class Assembling:
         entrance: str | None = None,
     ) -> PlannedPhase:
         ordered = sorted(people, key=lambda p: (_LEAD.index(p[1]), p[0]))
+        if phase is Phase.TEST and not any(duty is DutyKind.GAS_TESTER for _, duty in ordered):
+            # the officer in charge tests the gas himself
+            ordered += [(person, DutyKind.GAS_TESTER) for person, duty in ordered if duty is DutyKind.IN_CHARGE]
         return PlannedPhase(
             phase=phase.value,
             start=self.at(start),
@@ -189,13 +193,10 @@ class Assembling:
         named = [(person, duty.get(person, DutyKind.RIGGING)) for person in sorted(there)]
         return self._phase(Phase.BRIEF, end - self.tasks[name].brief, end, named, session=session or None)
 
-    def _gear(self, task: Task, *wanted: Stretch) -> tuple[Held, ...]:
-        held = {resource: count for stretch, resource, count in task.gear if stretch in wanted}
-        return tuple(
-            Held(gear=resource, count=count)
-            for resource, count in sorted(held.items())
-            if not resource.startswith(_COUNTED_ONLY)
-        )
+    def _gear(self, placed: Placed, session: int, phase: Phase) -> tuple[Held, ...]:
+        """The fans, which are held throughout, and the pieces that the session holds."""
+        fans = tuple(Held(gear=g, count=n) for g, n in placed.fans)
+        return fans + tuple(Held(gear=g, count=n) for g, n in self._pieces.get((placed.entry, session, phase), ()))
 
     def entrance(self, space: str) -> str | None:
         """The ways in that are used: two into a duct keel, else one; manholes, hatches and doors only."""

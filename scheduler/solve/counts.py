@@ -59,8 +59,8 @@ class PeopleCounts(WeekTimes):
     def add_people_counts(self) -> None:
         """For each set of people that some need may draw on: all needs that can draw on nobody else.
 
-        On call goes with another entry's preparation (rigging, briefings) and with nothing else, so the two are
-        counted apart, each with all other work.
+        On call goes with the rigging of another entry and with nothing else, so the two are counted apart, each with
+        all other work.
         """
         uses: list[Use] = []
         for _, entry in sorted(self.entries.items()):
@@ -85,7 +85,7 @@ class PeopleCounts(WeekTimes):
                 if n.phase is Phase.ENTER and not n.session and people.issuperset(n.people)
             )
             if count:
-                found.append((people, entry.intervals[Stretch.BRIEF][1:], count, "rigging"))
+                found.append((people, entry.intervals[Stretch.BRIEF][1:], count, "work"))
         return found
 
     def _need_intervals(self, entry: EntryVars, need: Need) -> list[cp_model.IntervalVar]:

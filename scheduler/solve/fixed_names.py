@@ -32,8 +32,8 @@ class Part:
 
     @property
     def prepares(self) -> bool:
-        """Rigging and briefings of an entry: what one on call elsewhere may do."""
-        return self.work and self.duty is DutyKind.RIGGING and self.phase is not Phase.RUN
+        """Rigging of an entry: what one on call elsewhere may do."""
+        return self.work and self.duty is DutyKind.RIGGING and self.phase not in (Phase.RUN, Phase.BRIEF)
 
 
 class FixedNames:

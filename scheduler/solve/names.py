@@ -209,6 +209,7 @@ class NamedWeek(WeekTimes):
             end: Expr = entry.sessions[session - 1].test if session else entry.start
             need = Need(phase=Phase.BRIEF, duty=DutyKind.RIGGING, count=1, people=())
             brief = self._duty(name, need, session, person, end - entry.task.brief, end)
+            self.model.add_bool_or([*(d.given for d in duties), brief.given.negated()])
             for duty in duties:
                 if session and duty.session != session:
                     # the restore's people hear the last briefing, whichever session that is
@@ -236,12 +237,14 @@ class NamedWeek(WeekTimes):
             if not mine:
                 continue
             self._no_overlap([d.interval for d in mine if d.work])
-            self._no_overlap(
-                [d.interval for d in mine if not (d.work and d.duty is DutyKind.RIGGING and d.of in self.entries)]
-            )
+            self._no_overlap([d.interval for d in mine if not self._prepares(d)])
             for phase, work in ((Phase.ISOLATE, True), (Phase.ENTER, True), (Phase.ENTER, False), (Phase.RUN, True)):
                 kind = [d for d in mine if _filed(d) == (phase, work)]
                 self._clear_of_absence([d for d in kind if d.of in self.free or self._open(d)], person, phase, work)
+
+    def _prepares(self, duty: Duty) -> bool:
+        """Rigging of an entry, which goes with being on call for another; a briefing does not."""
+        return duty.work and duty.duty is DutyKind.RIGGING and duty.of in self.entries and duty.phase is not Phase.BRIEF
 
     def _open(self, duty: Duty) -> bool:
         """Briefings, whose span was not looked at, and movable operations while anything is free."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from math import ceil
 
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.voyage import Leg
 from scheduler.hazards.position import great_circle, rhumb_line
 from scheduler.solve.problem import Hour, Passage
-from scheduler.times import HOUR, minutes_between
+from scheduler.times import HOUR, MINUTE, minutes_between
 from scheduler.units import nm_from_m
 
 
@@ -41,7 +42,8 @@ def _passage(
     """Hours run to the planned arrival, at most to the leg's end; what is left then is behind from the start."""
     week = folder.week.start
     speed, distance = leg_speed_kn(folder, leg), leg_distance_nm(folder, leg)
-    planned = min(leg.end, leg.start + HOUR * (distance / speed))
+    hours_planned = min((leg.end - leg.start) / HOUR, distance / speed)
+    planned = leg.start + MINUTE * ceil(round(hours_planned * 60, 6))
     bound = following.start if following else max(leg.end, planned)
     latest = min(bound, leg.arrive_by + HOUR * leg.late_allowed_h) if leg.arrive_by else bound
     parts = []
@@ -54,7 +56,7 @@ def _passage(
         leg=leg.leg,
         hours=tuple(parts),
         start_min=minutes_between(week, leg.start),
-        planned_min=-minutes_between(planned, week),
+        planned_min=minutes_between(week, planned),
         behind_nm=max(0.0, distance - speed * ((planned - leg.start) / HOUR)),
         distance_nm=distance,
         planned_kn=speed,

@@ -125,7 +125,7 @@ class Posing:
             isolate=length[Phase.ISOLATE],
             test=length[Phase.TEST],
             restore=length[Phase.RESTORE],
-            inside=g.length(cut.inside_min),
+            inside=g.length(cut.inside_min) + g.length(cut.proving_min),
             least=g.length(cut.least_min),
             greatest=cut.greatest_min // g.step_min,
             most=cut.most,
@@ -319,10 +319,14 @@ class Posing:
         return {person: tuple(sorted(spans)) for person, spans in sorted(found.items())}
 
     def known_from_min(self) -> dict[str, int | None]:
-        """From when each person's work is known: seven days back where past hours are given, else None."""
+        """From when work is known: seven days back where past hours are given, from joining, else None."""
         past = {row.person for row in self.folder.past_hours}
-        back = -7 * 24 * 60
-        return {p.person: back if p.person in past else None for p in self.folder.people}
+        found: dict[str, int | None] = {}
+        for person in self.folder.people:
+            found[person.person] = -7 * 24 * 60 if person.person in past else None
+            if person.joins and person.joins > self.folder.week.start and person.person not in past:
+                found[person.person] = minutes_between(self.folder.week.start, person.joins)
+        return found
 
 
 def pressed_up_by(folder: VoyageFolder, out: Operation) -> str | None:
