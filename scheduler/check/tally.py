@@ -170,6 +170,26 @@ def _origin(scene: Scene, ledger: Ledger) -> None:
     ledger.expect("inputs", plan.inputs.rule_set == rule_set, text)
     text = f"the plan is for {plan.ship}; the folder is of {folder.ship.name}."
     ledger.expect("inputs", plan.ship == folder.ship.name, text)
+    _valid(scene, ledger)
     planned = Span(plan.week_start, plan.week_end)
     text = f"the plan is for {planned}; the week is {scene.week}."
     ledger.expect("week", planned == scene.week, text, start=planned.start, end=planned.end)
+
+
+def _valid(scene: Scene, ledger: Ledger) -> None:
+    """A plan holds to the week's end, and no longer than its forecast does."""
+    plan, folder = scene.plan, scene.folder
+    newest = max((row.issued for row in folder.weather), default=None)
+    issued = plan.inputs.forecast_issued
+    if plan.inputs.forecast_digest == folder.forecast_digest:
+        said = "none" if issued is None else stamp(issued)
+        own = "none" if newest is None else stamp(newest)
+        text = f"the plan says that its forecast is of {said}; it is of {own}."
+        ledger.expect("inputs", issued == newest, text)
+        issued = newest
+    latest = scene.week.end
+    if issued is not None:
+        latest = min(latest, issued + scene.length("weather.longest_age_h"))
+    late = plan.valid_until - latest
+    text = f"the plan is said to hold until {stamp(plan.valid_until)}; it holds until {stamp(latest)}."
+    ledger.expect("inputs", late <= NOTHING, text, start=latest, end=plan.valid_until, by=late)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
 from datetime import datetime, timedelta
 from functools import cached_property, lru_cache
 from typing import Final, NamedTuple
@@ -105,7 +104,6 @@ class Track:
     def __init__(self, scene: Scene) -> None:
         self._scene = scene
         self._speeds = tuple(sorted(scene.plan.speeds, key=lambda speed: (speed.start, speed.end)))
-        self._starts = [speed.start for speed in self._speeds]
         self.place = lru_cache(maxsize=None)(self._place)
 
     def line(self, leg: Leg) -> Line | None:
@@ -130,11 +128,6 @@ class Track:
     def speeds_in(self, span: Span) -> list[PlannedSpeed]:
         """The plan's speeds that touch a stretch."""
         return [speed for speed in self._speeds if speed.start < span.end and span.start < speed.end]
-
-    def speed_at(self, instant: datetime) -> PlannedSpeed | None:
-        """The plan's speed at an instant."""
-        index = bisect_right(self._starts, instant) - 1
-        return self._speeds[index] if index >= 0 and instant < self._speeds[index].end else None
 
     def made_good(self, leg: Leg, until: datetime) -> float:
         """Miles along the leg; before the week she goes as planned, hove to she makes nothing good."""
