@@ -206,6 +206,19 @@ def test_a_wind_that_only_her_own_way_makes_is_a_calm_when_she_stops() -> None:
     assert blowing(150.0, weather=a_forecast(wind_kn=5.0, gust_kn=None))
 
 
+@pytest.mark.parametrize(("bearing", "blocked"), [(155.0, False), (157.0, True)])
+def test_the_greatest_speed_counts_as_well_as_the_planned_one(bearing: float, *, blocked: bool) -> None:
+    # 20 kn from 60° with 14 kn ahead come from atan(17.32 / 24) = 35.8° and blow to 215.8°: from 155.8° on downwind;
+    # with the planned 12 kn from atan(17.32 / 22) = 38.2°, from 158.2° on
+    weather = a_forecast(wind_kn=20.0, wind_from_deg=60.0, gust_kn=None)
+    assert bool(blowing(*seen(bearing), weather=weather)) is blocked
+
+
+def test_an_opening_without_a_place_counts_whatever_its_space() -> None:
+    openings = (an_opening("3P"), an_opening("AV", x_m=None))
+    assert blowing(openings=openings, entries=(an_entry(tank="AV"),))
+
+
 def aft_void(x_m: float) -> list[Any]:
     """An opening of the after void, no space of the cargo area, in a calm; the cargo area's aftmost stands at 60 m."""
     openings = (an_opening("3P", x_m=60.0), an_opening("AV", x_m=x_m, y_m=9.0))
