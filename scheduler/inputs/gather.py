@@ -8,7 +8,7 @@ from typing import Final
 
 from scheduler.errors import Fault
 from scheduler.inputs.csv_file import NoTable, read_csv
-from scheduler.inputs.names import nearest
+from scheduler.inputs.names import nearest, shown
 from scheduler.inputs.raw import Gathered
 from scheduler.inputs.reference import FILES
 from scheduler.inputs.toml_file import read_toml
@@ -27,27 +27,40 @@ def gather_folder(path: Path) -> Gathered:
         place = file.relative_to(path)
         if place in known:
             _take(file, known[place].name, found)
-        elif place.parts[0] == ORDERS:
-            found.orders.append(place.name) if _is_csv(file) else found.not_read.append(place.as_posix())
+        elif place.parts[0] == ORDERS and _is_csv(file):
+            found.orders.append(_name(place.relative_to(ORDERS)))
         elif fault := _unwanted(file, place):
             found.faults.append(fault)
         else:
-            found.not_read.append(place.as_posix())
+            found.not_read.append(_name(place))
     found.faults.extend(_missing(found))
     return found
 
 
 def _files(path: Path, found: Gathered) -> Iterator[Path]:
     """Files of the folder and of the folders in it; what lies deeper is noted as not read."""
-    for inside in sorted(path.iterdir()):
+    for inside in _listed(path, found):
         if not inside.is_dir():
             yield inside
             continue
-        for file in sorted(inside.iterdir()):
+        for file in _listed(inside, found):
             if file.is_dir():
-                found.not_read.append(f"{file.relative_to(path).as_posix()}/")
+                found.not_read.append(f"{_name(file.relative_to(path))}/")
             else:
                 yield file
+
+
+def _listed(path: Path, found: Gathered) -> list[Path]:
+    try:
+        return sorted(path.iterdir())
+    except OSError as error:
+        why = f"it cannot be opened ({error.strerror})"
+        found.faults.append(Fault(file=_name(path), found=why, expected="a folder that can be read"))
+        return []
+
+
+def _name(place: Path) -> str:
+    return shown(place.as_posix())
 
 
 def _take(file: Path, name: str, found: Gathered) -> None:
@@ -67,16 +80,15 @@ def _unwanted(file: Path, place: Path) -> Fault | None:
     if file.name == _ROUTE_TABLE or file.suffix.casefold() in _LATER:
         what = "route file" if file.suffix.casefold().startswith((".rtz", ".csv")) else "forecast file"
         return Fault(
-            file=place.as_posix(), found=f"a {what} is not read yet",
+            file=_name(place), found=f"a {what} is not read yet",
             expected="legs in voyage.csv, forecasts in weather.csv",
             mend="Take it out of the folder and read the folder again.",
         )  # fmt: skip
-    names = [Path(table.folder, table.file).as_posix() for table in FILES]
-    if not _is_csv(file) and place.as_posix() not in {name.casefold() for name in names} and file.suffix != ".toml":
+    if file.suffix.casefold() not in (".csv", ".toml"):
         return None
-    near = nearest(place.as_posix(), names)
+    near = nearest(place.as_posix(), [Path(table.folder, table.file).as_posix() for table in FILES])
     return Fault(
-        file=place.as_posix(), found="no table of a voyage folder has this name in this place",
+        file=_name(place), found="no table of a voyage folder has this name in this place",
         expected="only tables that are known", nearest=near, mend="Rename it, or take it out of the folder.",
     )  # fmt: skip
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from scheduler.inputs.columns import Kind, Table
-from scheduler.inputs.names import normal, spelled
+from scheduler.inputs.names import hidden_characters, normal, spelled
 from scheduler.inputs.raw import RawTable
 from scheduler.inputs.read_table import columns_of
 from scheduler.inputs.reference import TABLES
@@ -34,7 +34,7 @@ def known_ids(tables: Mapping[str, RawTable], broken: Collection[str]) -> dict[s
 def by_normal(texts: Iterable[str]) -> dict[str, str]:
     """Names by their normal form; of several spellings the first in the order of letters, whatever the rows' order."""
     names: dict[str, str] = {}
-    for text in sorted(spelled(text) for text in texts):
+    for text in sorted(spelled(text) for text in texts if not hidden_characters(text.strip())):
         names.setdefault(normal(text), text)
     names.pop("", None)
     return names

@@ -18,12 +18,12 @@ _LOOK_ALIKES: Final = str.maketrans(
 
 def spelled(text: str) -> str:
     """A name as it is kept: trimmed, NFKC."""
-    return unicodedata.normalize("NFKC", text.strip()).strip()
+    return text.strip() if text.isascii() else unicodedata.normalize("NFKC", text.strip()).strip()
 
 
 def normal(text: str) -> str:
     """What two spellings of one name share: trimmed, NFKC, case-folded."""
-    return unicodedata.normalize("NFKC", spelled(text).casefold()).strip()
+    return spelled(spelled(text).casefold())
 
 
 def look(text: str) -> str:
@@ -51,6 +51,11 @@ def quoted(value: str) -> str:
     return repr(value if len(value) <= _LONGEST_SHOWN else value[:_LONGEST_SHOWN] + "…")
 
 
+def shown(name: str) -> str:
+    """The name of a file or sheet as a message shows it, with nothing invisible."""
+    return repr(name)[1:-1] if hidden_characters(name) else name
+
+
 def foreign_letters(value: str) -> str:
     """The first letter outside Latin, by its full name; '' when there is none."""
     for letter in value:
@@ -62,5 +67,7 @@ def foreign_letters(value: str) -> str:
 
 def hidden_characters(value: str) -> tuple[str, ...]:
     """Controls, line separators, direction marks and other invisible characters in a value, by code point."""
+    if value.isascii() and value.isprintable():
+        return ()
     found = {letter for letter in value if unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")}
     return tuple(f"U+{ord(letter):04X}" for letter in sorted(found))

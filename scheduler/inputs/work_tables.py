@@ -178,7 +178,7 @@ COATINGS: Final = Table(
 )  # fmt: skip
 
 READINGS: Final = Table(
-    name="readings", folder="week", key=("entry", "time", "level", "place"), optional=True, digest="seen",
+    name="readings", folder="week", key=("entry", "time", "level", "place", "instrument"), optional=True, digest="seen",
     meaning="gas readings at the spaces",
     columns=(
         reference("entry", "entries", "the entry"),

@@ -12,14 +12,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from scheduler.errors import Fault
 from scheduler.inputs.csv_file import NoTable
-from scheduler.inputs.names import nearest, normal
+from scheduler.inputs.names import nearest, normal, shown
 from scheduler.inputs.raw import Gathered, RawRow, RawTable, Refused
 from scheduler.inputs.reference import FILES, TABLE_BY_NAME
 from scheduler.inputs.sheet_cells import cell_text
-from scheduler.inputs.workbook_guard import guard, refuse
+from scheduler.inputs.workbook_guard import MOST_CELLS, guard, refuse
 from scheduler.inputs.workbook_scan import SheetScan, scan
 
-MOST_CELLS: Final = 400_000  # our choice: a sheet with more is no table of a week
 _NOT_YET: Final = ("route",)
 
 
@@ -38,7 +37,7 @@ def gather_workbook(path: Path) -> Gathered:
         if isinstance(sheet, Worksheet) and title in scans:
             _take(sheet, scans[title], found)
         else:
-            found.not_read.append(f"sheet {title}")
+            found.not_read.append(f"sheet {shown(title)}")
     found.faults.extend(
         Fault(
             file=f"sheet {table.name}", found="this sheet is missing", expected=f"a sheet named {table.name}",
@@ -62,7 +61,7 @@ def _open(path: Path) -> tuple[Workbook, dict[str, SheetScan]]:
 def _take(sheet: Worksheet, scanned: SheetScan, found: Gathered) -> None:
     name = normal(sheet.title)
     if not scanned.rows and name not in TABLE_BY_NAME:
-        found.not_read.append(f"sheet {sheet.title}")
+        found.not_read.append(f"sheet {shown(sheet.title)}")
     elif fault := _unwanted(sheet, name, found):
         found.faults.append(fault)
     elif faults := _layout_faults(sheet, scanned, f"sheet {name}"):
@@ -74,7 +73,7 @@ def _take(sheet: Worksheet, scanned: SheetScan, found: Gathered) -> None:
 
 def _unwanted(sheet: Worksheet, name: str, found: Gathered) -> Fault | None:
     names = [table.name for table in FILES]
-    place = f"sheet {sheet.title}"
+    place = f"sheet {shown(sheet.title)}"
     if name in _NOT_YET:
         wanted = "legs in the sheet voyage, forecasts in the sheet weather"
         return Fault(file=place, found="a route is not read yet", expected=wanted, mend="Take the sheet out.")
@@ -96,7 +95,11 @@ def _layout_faults(sheet: Worksheet, scanned: SheetScan, place: str) -> list[Fau
         return [Fault(file=place, found=found, expected=f"at most {MOST_CELLS} cells", mend=mend)]
     columns, rows = sheet.column_dimensions, sheet.row_dimensions
     hidden_rows = [row for row in sorted(rows) if rows[row].hidden or rows[row].height == 0]
-    hidden_columns = [letters for letters in sorted(columns) if columns[letters].hidden or columns[letters].width == 0]
+    hidden_columns = [
+        letters
+        for letters, column in sorted(columns.items())
+        if (column.hidden or column.width == 0) and (column.min or 1) <= sheet.max_column
+    ]
     found_here = [
         (sheet.sheet_state != "visible", 0, "the sheet is hidden", "a sheet that everybody sees"),
         (bool(sheet.merged_cells.ranges), 0, f"cells are merged ({sheet.merged_cells})", "no merged cells"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 import zlib
 from pathlib import Path
@@ -13,6 +14,9 @@ from scheduler.inputs.csv_file import NoTable
 LARGEST_FILE_BYTES: Final = 8_000_000  # our choice: a week's workbook has a few hundred kilobytes
 LARGEST_UNPACKED_BYTES: Final = 24_000_000  # our choice: about ten times as much is needed in memory
 MOST_PARTS: Final = 1000  # our choice
+MOST_CELLS: Final = 300_000  # our choice: a forecast of fifty members has 180,000; each takes half a kilobyte
+MOST_TAGS: Final = 1_500_000  # our choice: a cell has about four
+_CELL: Final = re.compile(rb"<(?:\w+:)?c[\s/>]")
 _OLD_OR_LOCKED: Final = bytes.fromhex("d0cf11e0a1b11ae1")  # compound file: .xls, or a workbook with a password
 _SAVE: Final = "Save it as an Excel workbook (.xlsx) without password and macros, and read it again."
 
@@ -57,11 +61,12 @@ def _guard_parts(path: Path, archive: zipfile.ZipFile) -> None:
         raise refuse(path, "it has macros in it")
     if "xl/workbook.xml" not in names:
         raise refuse(path, "it is a zip file, but no workbook")
-    for part in parts:
-        if part.filename.endswith((".xml", ".rels")):
-            _guard_xml(path, archive.read(part))
-
-
-def _guard_xml(path: Path, data: bytes) -> None:
-    if b"\0" in data or b"<!DOCTYPE" in data or b"<!ENTITY" in data:
-        raise refuse(path, "it has a part that no workbook program writes (document type or entities)")
+    texts = (archive.read(part) for part in parts if part.filename.endswith((".xml", ".rels")))
+    cells = tags = 0
+    for text in texts:
+        if b"\0" in text or b"<!DOCTYPE" in text or b"<!ENTITY" in text:
+            raise refuse(path, "it has a part that no workbook program writes (document type or entities)")
+        cells, tags = cells + len(_CELL.findall(text)), tags + text.count(b"<")
+        if cells > MOST_CELLS or tags > MOST_TAGS:
+            mend = "Delete the rows and columns beyond the tables, also blank ones with a format."
+            raise refuse(path, f"it has more than {MOST_CELLS} cells, or as much of something else", mend=mend)

@@ -68,6 +68,26 @@ def test_no_meals_is_not_the_same_as_meals_left_out(tmp_path: Path) -> None:
     assert read_folder(write_folder(tables, tmp_path)).policy.pairs("hours.meals") == ()
 
 
+def test_toml_may_be_written_in_any_of_its_forms(tmp_path: Path) -> None:
+    path = write_folder(small_voyage(), tmp_path)
+    before = read_folder(path)
+    (path / "ship" / "policy.toml").write_text(
+        'entrants_min = 2\n[air.floor_h]\n"void" = 5.0\n[sea]\nheavy = {free_m = 1.20}\n'
+    )
+    (path / "week" / "week.toml").write_text(
+        "start = 2027-03-08T00:00:00Z\ndays = 7\nwork_hours = [['08:00', '18:00']]\nrest_days = ['Sunday']\n"
+    )
+    after = read_folder(path)
+    assert after.digest == before.digest
+    assert (after.policy, after.week.work_hours) == (before.policy, before.week.work_hours)
+
+
+def test_floors_of_ventilation_may_be_written_by_the_kind_of_space(tmp_path: Path) -> None:
+    path = write_folder(small_voyage(), tmp_path)
+    (path / "ship" / "policy.toml").write_text('[air.floor_h]\n"ballast tank" = 9\n')
+    assert read_folder(path).policy.number("air.floor_h.ballast_tank") == 9
+
+
 def test_a_workbook_gives_the_same_as_its_folder(tmp_path: Path) -> None:
     from_folder = read_folder(write_folder(small_voyage(), tmp_path / "folder"))
     from_workbook = read_folder(write_workbook(small_voyage(), tmp_path / "voyage.xlsx"))

@@ -292,3 +292,18 @@ def test_the_demonstration_voyage_is_the_same_as_a_workbook(tmp_path: Path, demo
         demo_folder.entries, demo_folder.operations, demo_folder.duties,
     )  # fmt: skip
     assert (book.rows, book.missing) == (demo_folder.rows, demo_folder.missing)
+
+
+def test_a_small_file_that_unpacks_to_a_million_cells_is_refused_before_it_is_opened(path: Path) -> None:
+    rows = "<row>" + "<c><v>1</v></c>" * 400_000 + "</row>"
+    change_part(path, part_of(path, "spaces"), lambda xml: xml.replace("</sheetData>", f"{rows}</sheetData>"))
+    (fault,) = faults_in(path)
+    assert "it has more than 300000 cells" in fault.found
+
+
+def test_columns_hidden_beyond_the_table_do_no_harm(path: Path) -> None:
+    def how(book: Workbook) -> None:
+        book["places"].column_dimensions["Z"].hidden = True
+
+    change(path, how)
+    assert faults_in(path) == ()
