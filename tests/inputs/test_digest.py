@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import hashlib
 
+import pytest
+
 from scheduler.inputs.cells import Known
+from scheduler.inputs.columns import Table
 from scheduler.inputs.digest import canonical_text, digest_of
 from scheduler.inputs.raw import RawRow, RawTable
 from scheduler.inputs.read_cell import written
 from scheduler.inputs.read_table import read_table
-from scheduler.inputs.reference import TABLE_BY_NAME
+from scheduler.inputs.reference import TABLE_BY_NAME, TABLES
 from scheduler.inputs.rows import Row
 
 
@@ -49,3 +52,22 @@ def test_every_number_has_one_written_form() -> None:
     assert [written(value) for value in (5.0, 0.1, -0.0, 1e-7, 123456789.0, 10.50)] == [
         "5", "0.1", "0", "0.0000001", "123456789", "10.5",
     ]  # fmt: skip
+
+
+COLUMNS = [(table, column) for table in TABLES for column in table.names]
+
+
+@pytest.mark.parametrize(("table", "column"), COLUMNS, ids=[f"{table.name}.{column}" for table, column in COLUMNS])
+def test_every_column_of_every_table_is_in_one_digest(table: Table, column: str) -> None:
+    one, other = (
+        {table.name: (Row(table=table.name, place="", row=2, values={column: value}, texts={}),)}
+        for value in ("as it was", "as it became")
+    )
+    changed = [which for which in ("folder", "forecast", "seen") if digest_of(one, which) != digest_of(other, which)]
+    assert changed == [table.digest]
+
+
+def test_only_the_forecast_and_what_was_seen_have_digests_of_their_own() -> None:
+    assert {table.name: table.digest for table in TABLES if table.digest != "folder"} == {
+        "weather": "forecast", "readings": "seen", "progress": "seen",
+    }  # fmt: skip
