@@ -78,25 +78,33 @@ def targets_of(folder: VoyageFolder, space: str) -> tuple[Target, ...]:
 
 
 def cargo_deck(folder: VoyageFolder) -> frozenset[str]:
-    """Openings on the weather deck of the cargo area, and those of other spaces forward of the accommodation.
+    """Openings on the weather deck in the cargo area and forward, and what else is not known to be abaft it.
 
-    Nobody gives the accommodation's place: whatever is not aft of every outlet and of every weather-deck opening of
-    the cargo area counts as forward of it.
+    Abaft is what lies aft of every outlet and of every weather-deck opening of the cargo area, and not ahead of the
+    accommodation; where no space of the accommodation has a place, only machinery and accommodation lie abaft.
     """
     found = folder.cache.get("cargo deck")
     if not isinstance(found, frozenset):
-        areas = {name: space.area for name, space in spaces_of(folder).items()}
         on_deck = [each for each in folder.openings if each.on_weather_deck]
-        known = [each.x_m for each in folder.outlets] + [e.x_m for e in on_deck if areas.get(e.space) == "cargo"]
-        aftmost_m = min((x_m for x_m in known if x_m is not None), default=None)
+        aftmost_m = _aftmost_m(folder, on_deck)
         found = folder.cache["cargo deck"] = frozenset(
-            each.opening for each in on_deck if areas.get(each.space) == "cargo" or _forward(each, aftmost_m)
+            each.opening for each in on_deck if not _abaft(folder, each, aftmost_m)
         )
     return found
 
 
-def _forward(opening: Opening, aftmost_m: float | None) -> bool:
-    return opening.x_m is None or aftmost_m is None or opening.x_m >= aftmost_m
+def _aftmost_m(folder: VoyageFolder, on_deck: Sequence[Opening]) -> float | None:
+    spaces = spaces_of(folder)
+    known = [*(each.x_m for each in folder.outlets), *(e.x_m for e in on_deck if spaces[e.space].area == "cargo")]
+    return min((x_m for x_m in known if x_m is not None), default=None)
+
+
+def _abaft(folder: VoyageFolder, opening: Opening, aftmost_m: float | None) -> bool:
+    area = spaces_of(folder)[opening.space].area
+    if area in ("cargo", "forward") or opening.x_m is None or aftmost_m is None or opening.x_m >= aftmost_m:
+        return False
+    places = [space.x_m for space in folder.spaces if space.area == "accommodation" and space.x_m is not None]
+    return opening.x_m <= max(places) if places else area != "other"
 
 
 def _blown(

@@ -14,7 +14,7 @@ from scheduler.domain.weather import ForecastRow
 from scheduler.hazards.outlets import DeckPoint, bearing_from_bow_deg, in_sector
 from scheduler.hazards.wind import Wind, angle_between_deg, apparent_wind, from_bow_deg, on_the_compass_deg
 from scheduler.rules.forecast import basis_of
-from scheduler.rules.track import Piece, fix_on, pieces_before, pieces_of, planned_speed_kn
+from scheduler.rules.track import Piece, fix_on, leg_at, pieces_before, pieces_of, planned_speed_kn
 from scheduler.times import HOUR
 from scheduler.units import m_s_from_kn
 
@@ -83,13 +83,22 @@ def air_of(folder: VoyageFolder, piece: Piece) -> DeckAir:
     if leg is None:
         return _anywhere("voyage.csv has no leg then")
     basis = basis_of(folder, piece.hour)
-    course = None if leg.kind != "passage" else course_of(folder, leg, piece.hour + HOUR / 2)
-    key = (leg.leg, course, basis.why_none, tuple(map(id, basis.rows)))  # rows live as long as the folder
+    courses = _courses(folder, leg, piece.hour + HOUR / 2) if leg.kind == "passage" else ()
+    key = (leg.leg, courses, basis.why_none, tuple(map(id, basis.rows)))  # rows live as long as the folder
     if key not in known:
-        known[key] = _calm_at_once(folder, leg, basis.why_none) or _air(folder, leg, course, basis.rows)
+        known[key] = _calm_at_once(folder, leg, basis.why_none) or _air(folder, leg, courses, basis.rows)
     found = known[key]
     assert isinstance(found, DeckAir)
     return found
+
+
+def _courses(folder: VoyageFolder, leg: Leg, middle: datetime) -> tuple[float, ...]:
+    """The course of the leg in that hour, and of the leg that the hour's middle lies on; none where one is unknown."""
+    there = leg_at(folder, middle)
+    legs = [leg] if there is None or there.kind != "passage" else [leg, there]
+    found = [course_of(folder, each, middle) for each in legs]
+    known = {course for course in found if course is not None}
+    return tuple(sorted(known)) if None not in found else ()
 
 
 def course_of(folder: VoyageFolder, leg: Leg, at: datetime) -> float | None:
@@ -103,9 +112,9 @@ def course_of(folder: VoyageFolder, leg: Leg, at: datetime) -> float | None:
 def waves_from_deg(row: ForecastRow) -> tuple[float, ...]:
     """Where the higher of the two wave systems comes from: both where they are equal, none where it is not known."""
     sea, swell = row.wave_height_m, row.swell_height_m
-    if sea is None and swell is None:
+    if sea is None or swell is None:
         return ()
-    systems = [(sea or 0.0, row.wave_from_deg), (swell or 0.0, row.swell_from_deg)]
+    systems = [(sea, row.wave_from_deg), (swell, row.swell_from_deg)]
     highest = max(height for height, _ in systems)
     found = [direction for height, direction in systems if height == highest]
     return tuple(direction for direction in found if direction is not None) if None not in found else ()
@@ -135,8 +144,8 @@ def _degrees(text: str) -> float | None:
     return found if math.isfinite(found) else None
 
 
-def _air(folder: VoyageFolder, leg: Leg, course: float | None, rows: Sequence[ForecastRow]) -> DeckAir:
-    if leg.kind == "passage" and course is None:
+def _air(folder: VoyageFolder, leg: Leg, courses: Sequence[float], rows: Sequence[ForecastRow]) -> DeckAir:
+    if leg.kind == "passage" and not courses:
         return _anywhere("the course is not known")
     sectors: set[Sector] = set()
     strengths: list[float] = []
@@ -145,7 +154,7 @@ def _air(folder: VoyageFolder, leg: Leg, course: float | None, rows: Sequence[Fo
             return _anywhere("the forecast gives no wind")
         if calm := _gusty(folder, row):
             return DeckAir(calm=calm, kind="gusts")
-        headings = tuple(_ways(folder, leg, course, row, row.wind_from_deg))
+        headings = tuple(_ways(folder, leg, courses, row, row.wind_from_deg))
         if not headings:
             return DeckAir(
                 calm="the forecast does not say where the higher waves come from, into which she would heave to"
@@ -177,7 +186,7 @@ def _gusty(folder: VoyageFolder, row: ForecastRow) -> str:
 
 
 def _ways(
-    folder: VoyageFolder, leg: Leg, course: float | None, row: ForecastRow, wind_from_deg: float
+    folder: VoyageFolder, leg: Leg, courses: Sequence[float], row: ForecastRow, wind_from_deg: float
 ) -> Iterator[tuple[float, float]]:
     """Every heading with every speed through the water that the plan may choose; none where hove to is not known."""
     if leg.kind != "passage":
@@ -187,11 +196,12 @@ def _ways(
         yield heading, 0.0
         return
     into = waves_from_deg(row)
-    if not into or course is None:
+    if not into:
         return
     speeds = {float(knots) for knots in range(int(folder.ship.greatest_speed_kn) + 1)}
     for speed_kn in sorted(speeds | {planned_speed_kn(folder, leg)}):
-        yield course, speed_kn
+        for course in courses:
+            yield course, speed_kn
     for heading in into:
         yield heading, 0.0
 

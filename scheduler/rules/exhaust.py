@@ -11,11 +11,13 @@ from scheduler.domain.restrictions import OPEN, KeepApart
 from scheduler.domain.source import Source, SourceKind
 from scheduler.rules.air import is_coating
 from scheduler.rules.blown import Blown, blown, run_together
+from scheduler.rules.cargo_work import CARGO_TANKS
 from scheduler.rules.contents import states_at_entry
 from scheduler.rules.during import Span
-from scheduler.rules.flows import exhausts_of, is_toxic
+from scheduler.rules.flows import PLAIN_WATER, exhausts_of, is_toxic
 from scheduler.rules.kinds import spaces_of
 from scheduler.rules.outlook import entries_of, open_span
+from scheduler.rules.state import CLEAN, stretches
 from scheduler.times import MINUTE, overlap
 
 RULE: Final = "vapour"
@@ -23,6 +25,7 @@ FANS = Source(kind=SourceKind.OUR_CHOICE, text="foul air as a large flow of vapo
 CLEAN_KINDS: Final = (
     "ballast tank", "peak tank", "void", "cofferdam", "stool", "duct keel", "chain locker", "fresh-water tank",
 )  # fmt: skip
+HELD_CLEAN: Final = (*CLEAN, *PLAIN_WATER)
 
 
 def blown_on_by_fans(folder: VoyageFolder) -> Iterator[KeepApart]:
@@ -49,12 +52,13 @@ def _both_open(folder: VoyageFolder, entry: Entry, source: Entry) -> Span:
 
 
 def _is_clean(folder: VoyageFolder, entry: Entry) -> bool:
-    """True for a ballast or void space that is known to hold nothing but air, and is not being coated."""
+    """True for a ballast or void space that holds nothing but air and clean water all week, and is not being coated."""
     states = states_at_entry(folder, entry)
     return (
         spaces_of(folder)[entry.space].kind in CLEAN_KINDS
         and bool(states)
         and all(state == "clean and empty" and cargo is None for state, cargo in states)
+        and all(each.state.state in HELD_CLEAN for each in stretches(folder, entry.space))
         and not is_coating(folder, entry)
     )
 
@@ -62,7 +66,8 @@ def _is_clean(folder: VoyageFolder, entry: Entry) -> bool:
 def _is_toxic(folder: VoyageFolder, entry: Entry) -> bool:
     """True where a toxic cargo may have been in the space, or nobody knows what was."""
     states = states_at_entry(folder, entry)
-    fouled = [cargo for state, cargo in states if cargo is not None or state != "clean and empty"]
+    tank = spaces_of(folder)[entry.space].kind in CARGO_TANKS
+    fouled = [cargo for state, cargo in states if tank or cargo is not None or state != "clean and empty"]
     return not states or any(is_toxic(folder, cargo) for cargo in fouled)
 
 

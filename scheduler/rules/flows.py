@@ -11,13 +11,14 @@ from scheduler.domain.operations import Cargo, Operation
 from scheduler.domain.ship import Opening, Outlet
 from scheduler.hazards.outlets import DeckPoint
 from scheduler.rules.during import Span, run_of
+from scheduler.rules.kinds import spaces_of
 from scheduler.rules.nearby import openings_of
 from scheduler.rules.state import CLEAN, State, Stretch, stretches
 
-BLANK_GOES_OUT: Final = (
-    "load", "purge", "gas-free", "tank wash", "vent down", "line blow", "gauging",
-    "inert", "nitrogen", "transfer", "slops",  # these push gas out of a tank as well; counting them is our choice
-)  # fmt: skip
+BLANK_GOES_OUT: Final = ("load", "purge", "gas-free", "tank wash", "vent down", "line blow", "gauging")
+PUSHES_GAS_OUT: Final = ("inert", "nitrogen", "transfer", "slops")
+"""These push gas out of a cargo tank as well; that a blank counts so is our choice."""
+NO_CARGO_IN: Final = ("fuel tank", "fresh-water tank")
 BRINGS_CARGO: Final = ("load", "transfer", "slops")
 BREATHES: Final = ("cargo", "empty with vapour", "inerted")
 PLAIN_WATER: Final = ("ballast", "fresh water")
@@ -39,6 +40,9 @@ def sends_vapour(folder: VoyageFolder, operation: Operation) -> bool:
         return any(
             _uncleaned(state) for space in operation.spaces for state in _states_before(folder, space, operation)
         )
+    if operation.kind in PUSHES_GAS_OUT:
+        kinds = {spaces_of(folder)[space].kind for space in operation.spaces}
+        return not kinds or not kinds <= set(NO_CARGO_IN)
     return operation.kind in BLANK_GOES_OUT
 
 
@@ -78,13 +82,12 @@ def point_of(x_m: float | None, y_m: float | None) -> DeckPoint | None:
 
 def sends_toxic(folder: VoyageFolder, operation: Operation) -> bool:
     """True when what an operation sends out is, or may be, toxic: what it brings, and what was in its tanks before."""
-    brings = operation.cargo is not None or operation.kind in BRINGS_CARGO
     states = [state for space in operation.spaces for state in _states_before(folder, space, operation)]
-    return (
-        not operation.spaces
-        or (brings and is_toxic(folder, operation.cargo))
-        or any(_uncleaned(state) and is_toxic(folder, state.cargo) for state in states)
-    )
+    if operation.cargo is not None:
+        fouled = [state.cargo for state in states if _uncleaned(state)]
+        return any(is_toxic(folder, cargo) for cargo in (operation.cargo, *fouled))
+    brings = operation.kind in BRINGS_CARGO
+    return brings or not states or any(is_toxic(folder, state.cargo) for state in states)
 
 
 def is_toxic(folder: VoyageFolder, cargo: str | None) -> bool:

@@ -219,16 +219,29 @@ def test_an_opening_without_a_place_counts_whatever_its_space() -> None:
     assert blowing(openings=openings, entries=(an_entry(tank="AV"),))
 
 
-def aft_void(x_m: float) -> list[Any]:
-    """An opening of the after void, no space of the cargo area, in a calm; the cargo area's aftmost stands at 60 m."""
-    openings = (an_opening("3P", x_m=60.0), an_opening("AV", x_m=x_m, y_m=9.0))
-    entries, calm = (an_entry(tank="AV"),), a_forecast(wind_kn=2.0, gust_kn=None)
-    return blowing(60.0, openings=openings, entries=entries, weather=calm)
+def abaft(x_m: float, area: str, house_m: float | None) -> list[Any]:
+    """An opening of a void of an area, in a calm; the cargo area's aftmost opening is at 60 m, a cabin somewhere."""
+    house = a_space("CABIN", kind="other", area="accommodation", x_m=house_m)
+    return blowing(
+        spaces=(a_space("3P"), a_space("C3", kind="cargo tank"), a_space("AV", kind="void", area=area), house),
+        openings=(an_opening("3P", x_m=60.0), an_opening("AV", x_m=x_m, y_m=9.0)),
+        entries=(an_entry(tank="AV"),),
+        weather=a_forecast(wind_kn=2.0, gust_kn=None),
+    )
 
 
-@pytest.mark.parametrize(("x_m", "blocked"), [(59.0, False), (60.0, True), (61.0, True)])
-def test_the_cargo_deck_ends_at_its_aftmost_opening(x_m: float, *, blocked: bool) -> None:
-    assert bool(aft_void(x_m)) is blocked
+@pytest.mark.parametrize(
+    ("x_m", "area", "house_m", "blocked"),
+    [
+        (59.0, "other", 70.0, False), (60.0, "other", 70.0, True), (59.0, "other", 59.0, False),
+        (59.0, "other", 58.0, True), (59.0, "other", None, True), (59.0, "machinery", None, False),
+        (59.0, "forward", 70.0, True),
+    ],
+)  # fmt: skip
+def test_only_what_is_known_to_be_abaft_the_cargo_deck_is_off_it(
+    x_m: float, area: str, house_m: float | None, *, blocked: bool
+) -> None:
+    assert bool(abaft(x_m, area, house_m)) is blocked
 
 
 def test_hove_to_counts_as_a_heading_of_its_own() -> None:
