@@ -54,7 +54,9 @@ def _all_there(stay: Stay, ledger: Ledger) -> None:
     tests = len(stay.of("test")) - sum(1 for phase in stay.tail if phase.phase == "test")
     sessions, briefs = len(stay.inside), len(stay.of("brief"))
     text = f"{stay.name} has {sessions} sessions, {tests} tests and {briefs} briefings; each session needs its own."
-    ledger.expect(RULE, sessions >= 1 and sessions == tests == briefs, text, entry=stay.name)
+    # The briefing before isolation does for the first session, unless that one has its own.
+    enough = sessions >= 1 and sessions == tests and briefs in (sessions, sessions + 1)
+    ledger.expect(RULE, enough, text, entry=stay.name)
     _numbered(stay, ledger)
 
 
@@ -64,20 +66,20 @@ def _once(stay: Stay, name: str, ledger: Ledger) -> None:
 
 
 def _numbered(stay: Stay, ledger: Ledger) -> None:
-    tail = stay.tail
-    for name in ("brief", "test", "enter"):
-        counted = tuple(phase for phase in stay.of(name) if phase not in tail)
-        numbers = [phase.session for phase in counted]
-        # The first briefing may go without its number: there is no other before the first session.
-        if name == "brief" and numbers[:1] == [None]:
-            numbers[0] = 1
+    tests = [phase for phase in stay.of("test") if phase not in stay.tail]
+    for name, phases in (("test", tests), ("enter", stay.inside)):
+        numbers = [phase.session for phase in phases]
         text = f"the phases {name} of {stay.name} are numbered {numbers}; 1, 2, 3 in time is needed."
         ledger.expect(RULE, numbers == list(range(1, len(numbers) + 1)), text, entry=stay.name)
+    for brief in stay.of("brief"):
+        following = [test.session for test in tests if test.start >= brief.end][:1]
+        text = f"{_of(stay, brief)} at {stamp(brief.start)} is numbered {brief.session}; {following} follows it."
+        _expect(ledger, stay, brief, brief.session in following or brief.session is None, text)
 
 
 def _joined(stay: Stay, ledger: Ledger) -> None:
     order = [phase for phase in stay.phases if phase.phase in PHASE_NAMES]
-    follows = {"brief": ("isolate", "test"), "isolate": ("ventilate",), "ventilate": ("test",)}
+    follows = {"brief": ("isolate", "test"), "isolate": ("ventilate",), "ventilate": ("brief", "test")}
     follows |= {"test": ("enter", "restore"), "enter": ("brief", "ventilate", "restore"), "restore": ()}
     first = order[0].phase if order else "nothing"
     ledger.expect(RULE, first == "brief", f"{stay.name} begins with {first}, not with a briefing.", entry=stay.name)
@@ -85,7 +87,7 @@ def _joined(stay: Stay, ledger: Ledger) -> None:
         fits = then.phase in follows.get(one.phase, ())
         text = f"in {stay.name}, {then.phase} at {stamp(then.start)} follows {one.phase}, which it may not."
         _expect(ledger, stay, then, fits, text)
-        if (one.phase != "test" and then.phase != "brief") or then.phase == "restore":
+        if (one.phase, then.phase) not in (("test", "enter"), ("enter", "brief")):
             gap = then.start - one.end
             text = f"in {stay.name}, {then.phase} begins {_min(gap)} after {one.phase} ends; they must touch."
             _expect(ledger, stay, then, gap == NOTHING, text, by=abs(gap))

@@ -187,7 +187,8 @@ def an_officer_in_charge_who_goes_inside(folder: VoyageFolder, plan: Plan, entry
 
 @of_entry("people")
 def somebody_who_missed_the_briefing(folder: VoyageFolder, plan: Plan, entry: PlannedEntry) -> Broken | None:
-    brief, out = the(entry, "brief"), holding(the(entry, "enter"), "rescue on call")
+    out, test = holding(the(entry, "enter"), "rescue on call"), the(entry, "test")
+    brief = [found for found in entry.phases if found.phase == "brief" and found.end <= test.start][-1]
     broken = with_phase(plan, entry, brief, people=tuple(n for n in brief.people if n.person != out))
     return Broken(folder=folder, plan=broken, entry=entry.entry, person=out, start=brief.start, says="misses")
 

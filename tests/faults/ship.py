@@ -145,7 +145,7 @@ def two_pairs_empty_in_one_night(folder: VoyageFolder, plan: Plan) -> Broken | N
     )
     run = a_run("ballast out", placed.start, placed.end, spaces=(other,))
     extra, broken = with_operation(replace(folder, conditions=rows), plan, run, placed.start, placed.end)
-    return Broken(folder=extra, plan=broken, other="EXTRA", start=placed.start, says=f"{out.operation} together have")
+    return Broken(folder=extra, plan=broken, other="EXTRA", start=placed.start, says="together have")
 
 
 @fault("condition")

@@ -187,7 +187,7 @@ def easing_for_nobody(folder: VoyageFolder, plan: Plan) -> Broken | None:
 @fault("speeds")
 def easing_for_longer_than_allowed(folder: VoyageFolder, plan: Plan) -> Broken | None:
     broken = _eased(folder, plan, 7.0, hours=8)
-    return Broken(folder=folder, plan=broken, by_min=120, says="6 h is the most")
+    return Broken(folder=folder, plan=broken, says="6 h is the most")
 
 
 @of_entry("speeds", lambda folder, entry: _at_sea(folder, entry))
