@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.domain.folder import VoyageFolder
-from scheduler.hazards.daylight import SunState, sun_day_at
+from scheduler.hazards.daylight import SunDay, SunState, sun_day_at
 from scheduler.rules.during import Span, hours_of
 from scheduler.rules.spoken import at_ships_time
 from scheduler.rules.track import position_in
@@ -41,11 +41,8 @@ def _darkness(folder: VoyageFolder, margin_min: int) -> Iterator[Dark]:
 
 
 def _dark_parts(folder: VoyageFolder, hour: Span, margin_min: int) -> Iterator[Span]:
-    fix = position_in(folder, hour[0])
-    if fix is None:
-        return
-    day = sun_day_at(fix.lat_deg, fix.lon_deg, hour[0] + HOUR / 2)
-    if day.state is SunState.UP_ALL_DAY:
+    day = _sun_in(folder, hour)
+    if day is None or day.state is SunState.UP_ALL_DAY:
         return
     if day.light is None:
         yield hour
@@ -53,3 +50,15 @@ def _dark_parts(folder: VoyageFolder, hour: Span, margin_min: int) -> Iterator[S
     sunrise, sunset = day.light
     yield hour[0], min(hour[1], sunrise + margin_min * MINUTE)
     yield max(hour[0], sunset - margin_min * MINUTE), hour[1]
+
+
+def _sun_in(folder: VoyageFolder, hour: Span) -> SunDay | None:
+    """The sun's day at the ship's position of an hour; None without a position."""
+    known = folder.cache.setdefault("sun", {})
+    assert isinstance(known, dict)
+    if hour not in known:
+        fix = position_in(folder, hour[0])
+        known[hour] = None if fix is None else sun_day_at(fix.lat_deg, fix.lon_deg, hour[0] + HOUR / 2)
+    found = known[hour]
+    assert found is None or isinstance(found, SunDay)
+    return found
