@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from ortools.sat.python import cp_model
 
@@ -79,7 +80,7 @@ class Assigning:
     def _comfortable(self, best: Staffed) -> Staffed:
         """The same times and entries, with names that work less out of hours, change less and share more evenly.
 
-        Rest is settled first, on a question of yes and no, so that what it forbids is known when comfort is weighed.
+        One ship's date after the other is named anew, the rest staying as it is, as long as everybody's rest is kept.
         """
         if self.stopped() or self.budget.spent >= self.budget.seconds:
             return replace(best, comfort=None)
@@ -89,20 +90,65 @@ class Assigning:
         for name, shorts in week.short.items():
             week.model.add(sum(shorts) <= best.short.get(name, 0))
         self._hint(week, best)
-        if not self._rested(week, "names", 0.05):
+        solver = self._settled(week, week.model, "names", 0.05)
+        if solver is None:
             return replace(best, comfort=None)
+        given = [solver.boolean_value(p.given) for p in week.parts]
         week.model.minimize(discomfort(week))
-        return self._rested(week, "comfort", 0.05, each=0.012) or replace(best, comfort=None)
+        bound = self._comfort_bound(week)
+        for dawn, dusk in self.problem.days:
+            if self.stopped() or self.budget.spent >= self.budget.seconds:
+                break
+            day = week.model.clone()
+            day.clear_hints()  # type: ignore[no-untyped-call]  # the library leaves it untyped
+            for part, has in zip(week.parts, given, strict=True):
+                if not dawn <= part.span[0] < dusk:
+                    day.add(part.given == int(has))
+                day.add_hint(part.given, has)
+            better = self._settled(week, day, "comfort", 0.006, each=0.002)
+            if better is not None:
+                solver = better
+                given = [solver.boolean_value(p.given) for p in week.parts]
+        comfort = LevelFound(name="comfort", value=round(solver.objective_value), bound=bound)
+        return replace(self._read(week, solver), comfort=comfort if solver.objective_value else None)
+
+    def _comfort_bound(self, week: FixedNames) -> float:
+        """What no naming of these times can get under, by a short look at the whole."""
+        solver = self.budget.parameters(0.002)
+        run(solver, week.model, "comfort bound", self.budget, self.say, self.stopped)
+        return round(solver.best_objective_bound, 3)
 
     def _hint(self, week: FixedNames, best: Staffed) -> None:
         for part in week.parts:
             given = (part.person, part.duty) in best.people.get((part.of, part.phase, part.session), ())
             week.model.add_hint(part.given, given)
 
-    def _rested(self, week: FixedNames, name: str, share: float, each: float | None = None) -> Staffed | None:
+    def _rested(self, week: FixedNames, name: str, share: float) -> Staffed | None:
+        solver = self._settled(week, week.model, name, share)
+        return None if solver is None else self._read(week, solver)
+
+    def _settled(
+        self, week: FixedNames, model: cp_model.CpModel, name: str, share: float, each: float | None = None
+    ) -> cp_model.CpSolver | None:
         """Solve, look at everybody's rest, forbid what broke it, and again until nothing does."""
+        parts = self._held(week)
+        if not each:
+            self.resting.alone(model, parts)
+            self.resting.pairs(model, parts)
+        until = min(self.budget.seconds, self.budget.spent + share * self.budget.seconds)
+        for _ in range(_ROUNDS):
+            if self.budget.spent >= until:
+                return None
+            solver = self.budget.parameters(each or share)
+            if not run(solver, model, name, self.budget, self.say, self.stopped):
+                return None
+            if not self.resting.cut(model, parts, [solver.boolean_value(p.given) for p in week.parts]):
+                return solver
+        return None
+
+    def _held(self, week: FixedNames) -> list[Held]:
         step = self.problem.step_min
-        parts = [
+        return [
             Held(
                 key=(p.of, p.phase, p.session, p.duty),
                 person=p.person,
@@ -112,27 +158,14 @@ class Assigning:
             )
             for p in week.parts
         ]
-        self.resting.alone(week.model, parts)
-        until = min(self.budget.seconds, self.budget.spent + share * self.budget.seconds)
-        for _ in range(_ROUNDS):
-            if self.budget.spent >= until:
-                return None
-            solver = self.budget.parameters(each or share)
-            if not run(solver, week.model, name, self.budget, self.say, self.stopped):
-                return None
-            if not self.resting.cut(week.model, parts, [solver.boolean_value(p.given) for p in week.parts]):
-                stands = {n: e for n, e in week.times.entries.items() if solver.boolean_value(week.present[n])}
-                return Staffed(
-                    timed=self._needed(replace(week.times, entries=stands)),
-                    people=week.named(solver),
-                    short=_lacking(week.short, solver),
-                    comfort=LevelFound(
-                        name="comfort",
-                        value=round(solver.objective_value),
-                        bound=round(solver.best_objective_bound, 3),
-                    ),
-                )
-        return None
+
+    def _read(self, week: FixedNames, solver: cp_model.CpSolver) -> Staffed:
+        stands = {n: e for n, e in week.times.entries.items() if solver.boolean_value(week.present[n])}
+        return Staffed(
+            timed=self._needed(replace(week.times, entries=stands)),
+            people=week.named(solver),
+            short=_lacking(week.short, solver),
+        )
 
     # -- at other times -------------------------------------------------------------------------------------
 
@@ -175,6 +208,7 @@ class Assigning:
                     work=d.work,
                     span_min=(solver.value(d.start) * step, solver.value(d.end) * step),
                     literal=d.given,
+                    elsewhere=partial(week.elsewhere, d, solver.value(d.start)) if d.of in free else None,
                 )
                 for d in week.duties
             ]

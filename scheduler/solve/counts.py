@@ -11,8 +11,8 @@ from ortools.sat.python import cp_model
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.constraints import WeekTimes
 from scheduler.solve.model import EntryVars, intersect
-from scheduler.solve.problem import Job, Need, Span, Stretch
-from scheduler.solve.staffing import manned_starts
+from scheduler.solve.problem import Job, Need, Problem, Span, Stretch, Task
+from scheduler.solve.staffing import OfficersFree, manned_starts
 
 _PHASES = {
     Phase.ISOLATE: Stretch.ISOLATE,
@@ -29,11 +29,21 @@ Use: TypeAlias = tuple[frozenset[str], list[cp_model.IntervalVar], int, str]
 class PeopleCounts(WeekTimes):
     """At no time more people of one kind at work than are there."""
 
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem)
+        self._officers = OfficersFree(problem)
+
     def add_all(self) -> None:
         """The times, and the counts of people."""
         super().add_all()
         self.add_people_counts()
         self.add_operation_crowds()
+
+    def staffed(self, task: Task, stretch: Stretch, domain: list[list[int]]) -> list[list[int]]:
+        """A phase begins where the few people that it must draw on can be had."""
+        if stretch is Stretch.SESSION and task.most > 1:
+            return domain
+        return self._officers.starts(task, stretch, domain)
 
     def job_starts(self, job: Job) -> list[list[int]]:
         """A movable operation begins where its people can be had."""

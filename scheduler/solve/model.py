@@ -105,14 +105,19 @@ class Times:
         """Presence, start, sessions, ways to ventilate and all intervals of one entry."""
         m, p = self.model, self.problem
         present = m.new_bool_var(f"{task.entry} stands")
-        domain = self._start_domain(task)
+        domain = self.staffed(task, Stretch.ISOLATE, self._start_domain(task))
         if not domain or not task.ways or task.at == -1:
             m.add(present == 0)
             domain = domain or [[0, 0]]
         start = m.new_int_var_from_domain(cp_model.Domain.from_intervals(domain), f"{task.entry} isolate")
         opened = start + task.isolate
         sessions = self._sessions(task, present, opened)
-        last_out = m.new_int_var(0, p.steps, f"{task.entry} last out")
+        outs = self._last_outs(task)
+        if not outs:
+            m.add(present == 0)
+        last_out = m.new_int_var_from_domain(
+            cp_model.Domain.from_intervals(outs or [[0, p.steps]]), f"{task.entry} last out"
+        )
         for session, following in zip(sessions, (*sessions[1:], None), strict=True):
             ends = [session.present, following.present.negated()] if following else [session.present]
             m.add(last_out == session.out).only_enforce_if(*ends)
@@ -133,6 +138,18 @@ class Times:
         self._ways(entry)
         self._bounds(entry)
         self._intervals(entry)
+
+    def staffed(self, task: Task, stretch: Stretch, domain: list[list[int]]) -> list[list[int]]:
+        """What people leave of a domain of starts; here, without people, all of it."""
+        return domain
+
+    def _last_outs(self, task: Task) -> list[list[int]]:
+        """When the last may come out: where `restore`, which follows at once, can begin."""
+        steps = self.problem.steps
+        if task.tail_test:
+            return [[0, min(task.due, steps)]]
+        free = starts_clear(steps, task.restore, task.blocked.get(Stretch.RESTORE, ()))
+        return self.staffed(task, Stretch.RESTORE, intersect(free, [[0, min(task.due, steps)]]))
 
     def _tail(self, task: Task, present: Literal, last_out: cp_model.IntVar) -> cp_model.IntVar:
         """After coating: fans run on for at least so long, then a test; what follows begins when it ends."""
@@ -171,6 +188,7 @@ class Times:
             enters = starts_clear(steps, least, task.blocked.get(Stretch.ENTER, ()))
             if k == 0 and task.at is not None:
                 enters = intersect(enters, [[task.at, task.at]])
+            briefed = self.staffed(task, Stretch.SESSION, briefed)
             if not briefed or not enters:
                 m.add(here == 0)
             test = m.new_int_var_from_domain(cp_model.Domain.from_intervals(briefed or [[0, 0]]), f"{task.entry} test")

@@ -13,7 +13,8 @@ from scheduler.solve.constraints import WeekTimes
 from scheduler.solve.fixed_names import NO_SESSION, TAIL, names_of, span_of
 from scheduler.solve.model import EntryVars, Expr, Literal
 from scheduler.solve.outcome import Named, Timed
-from scheduler.solve.problem import Need, Problem, Span
+from scheduler.solve.problem import Need, Problem, Span, Stretch, Task
+from scheduler.solve.staffing import OfficersFree
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, slots=True)
@@ -43,6 +44,7 @@ class NamedWeek(WeekTimes):
         self.frozen = frozen
         self.free = free
         self.duties: list[Duty] = []
+        self._officers = OfficersFree(problem)
         self.short: dict[str, list[cp_model.IntVar]] = {}
 
     def add_all(self) -> None:
@@ -196,6 +198,18 @@ class NamedWeek(WeekTimes):
                 lacking = self.model.new_int_var(0, 0 if job.job.movable else need.count, f"{name} lacks {need.duty}")
                 self.model.add(sum(given) + lacking == need.count)
                 self.short.setdefault(name, []).append(lacking)
+
+    def elsewhere(self, duty: Duty, start: int) -> Literal:
+        """A literal that puts a part of a free entry at another time than this one."""
+        moved = self.model.new_bool_var(f"{duty.of} {duty.phase} not at {start}")
+        self.model.add(duty.start != start).only_enforce_if(moved)
+        return moved
+
+    def staffed(self, task: Task, stretch: Stretch, domain: list[list[int]]) -> list[list[int]]:
+        """A phase of a free entry begins where the few people that it must draw on can be had."""
+        if task.entry not in self.free or (stretch is Stretch.SESSION and task.most > 1):
+            return domain
+        return self._officers.starts(task, stretch, domain)
 
     def add_briefings(self) -> None:
         """Who has a part in what follows a briefing is at it, and that is work."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
@@ -12,7 +12,8 @@ from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.hazards.rest import RestFigures, RestLimits, rest_figures
 from scheduler.solve.problem import Problem, Span
 
-MINUTES_7D = 7 * 24 * 60
+AROUND_MIN = 50 * 60  # far enough around a stretch of work for every 24 hours that it can touch
+DAY_MIN = 24 * 60
 
 
 def limits_of(problem: Problem) -> RestLimits:
@@ -62,6 +63,8 @@ class Held:
     work: bool
     span_min: Span
     literal: cp_model.IntVar
+    elsewhere: Callable[[], cp_model.IntVar] | None = None
+    """Gives a literal that puts the part at another time; None where its time is fixed."""
 
 
 class Resting:
@@ -72,13 +75,54 @@ class Resting:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
+        self._limits = limits_of(problem)
         self._known: dict[tuple[str, tuple[Span, ...]], bool] = {}
+        self._near: dict[tuple[int, tuple[Span, ...]], bool] = {}
+        alike: dict[object, int] = {}
+        self._alike = {
+            person: alike.setdefault((problem.work_min.get(person), problem.known_from_min.get(person)), len(alike))
+            for person in problem.people
+        }
+
+    def rested(self, person: str, spans: Sequence[Span]) -> bool:
+        """True unless this work (minutes) breaks a window of 24 hours beside the person's fixed work around it."""
+        key = (self._alike[person], tuple(spans))
+        if key not in self._near:
+            self._near[key] = self._rested(person, spans)
+        return self._near[key]
+
+    def _rested(self, person: str, spans: Sequence[Span]) -> bool:
+        a, b = min(s[0] for s in spans), max(s[1] for s in spans)
+        begin = self.problem.known_from_min.get(person)
+        low = min(a, max(a - AROUND_MIN, 0 if begin is None else begin))
+        high = min(b + AROUND_MIN, self.problem.steps * self.problem.step_min)
+        fixed = self.problem.work_min.get(person, ())
+        work = [(max(x, low), min(y, high)) for x, y in fixed if x < high and y > low]
+        found = rest_figures([*work, *spans], known=(low, high), week=(low, high), limits=self._limits)
+        return not any(breach.window[0] < b and breach.window[1] > a for breach in found.breaches)
 
     def alone(self, model: cp_model.CpModel, parts: Sequence[Held]) -> None:
         """Forbid each part that breaks its person's rest all by itself."""
         for part in parts:
             if self._broken(part.person, [part]):
                 model.add(part.literal == 0)
+
+    def pairs(self, model: cp_model.CpModel, parts: Sequence[Held]) -> None:
+        """Forbid each two parts of one person, within a day of each other, that break the rest between them."""
+        mine: dict[str, list[Held]] = defaultdict(list)
+        for part in parts:
+            if self.rested(part.person, [part.span_min]):
+                mine[part.person].append(part)
+        for person, held in sorted(mine.items()):
+            held.sort(key=lambda p: p.span_min)
+            for i, early in enumerate(held):
+                for late in held[i + 1 :]:
+                    if late.span_min[0] - early.span_min[1] >= DAY_MIN:
+                        break
+                    if late.span_min[0] >= early.span_min[1] and not self.rested(
+                        person, [early.span_min, late.span_min]
+                    ):
+                        model.add_bool_or(early.literal.negated(), late.literal.negated())
 
     def cut(self, model: cp_model.CpModel, parts: Sequence[Held], given: Sequence[bool]) -> bool:
         """Add what must not be given together again; True when something was."""
@@ -128,4 +172,5 @@ class Resting:
         for person in sorted(everybody):
             parts = [by_key[key][person] for key in keys]
             if self._broken(person, parts):
-                model.add_bool_or([p.literal.negated() for p in parts])
+                moved = [p.elsewhere() for p in parts if p.elsewhere]
+                model.add_bool_or([*(p.literal.negated() for p in parts), *moved])

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from scheduler.hazards.rest import RestLimits, rest_figures
-from scheduler.solve.problem import Job, Need, Problem, Span
-from scheduler.solve.resting import limits_of
+from scheduler.domain.restrictions import DutyKind, Phase
+from scheduler.solve.problem import Job, Need, Problem, Span, Stretch, Task
+from scheduler.solve.resting import Resting
 
-AROUND_MIN = 50 * 60  # far enough around a stretch of work for every 24 hours that it can touch
+FEW = 4  # people of one kind: with more than so many the counts say enough
 
 
 def manned_starts(problem: Problem, job: Job) -> list[list[int]]:
     """Start domains of a movable operation with its people: each start is looked at, nothing is assumed of the rest."""
     if not job.needs:
         return [[job.earliest, job.latest]]
-    limits = limits_of(problem)
+    resting = Resting(problem)
     found: list[list[int]] = []
     for start in range(job.earliest, job.latest + 1):
-        if all(_manned(problem, need, (start, start + job.steps), limits) for need in job.needs):
+        if all(_manned(problem, need, (start, start + job.steps), resting) for need in job.needs):
             if found and found[-1][1] == start - 1:
                 found[-1][1] = start
             else:
@@ -24,24 +24,62 @@ def manned_starts(problem: Problem, job: Job) -> list[list[int]]:
     return found
 
 
-def _manned(problem: Problem, need: Need, span: Span, limits: RestLimits) -> bool:
+def _manned(problem: Problem, need: Need, span: Span, resting: Resting) -> bool:
     able = 0
     for person in need.people:
         absent = problem.away_operation.get(person, ())
         if any(a < span[1] and b > span[0] for a, b in absent):
             continue
-        able += _rested(problem, person, span, limits)
+        able += resting.rested(person, [_minutes(problem, span)])
         if able >= need.count:
             return True
     return False
 
 
-def _rested(problem: Problem, person: str, span: Span, limits: RestLimits) -> bool:
-    """True unless this work alone breaks a window of 24 hours beside the person's fixed work."""
-    a, b = span[0] * problem.step_min, span[1] * problem.step_min
-    known_from = problem.known_from_min.get(person)
-    low = max(a - AROUND_MIN, 0 if known_from is None else known_from)
-    high = min(b + AROUND_MIN, problem.steps * problem.step_min)
-    work = [(max(x, low), min(y, high)) for x, y in problem.work_min.get(person, ()) if x < high and y > low]
-    figures = rest_figures([*work, (a, b)], known=(low, high), week=(low, high), limits=limits)
-    return not any(breach.window[0] < b and breach.window[1] > a for breach in figures.breaches)
+class OfficersFree:
+    """Where a phase of an entry can have the few people that it must draw on: aboard, free, rested by themselves.
+
+    Looks at needs with at most `FEW` people, for these decide; a start that nobody of them can take is no start.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem, self._resting = problem, Resting(problem)
+
+    def starts(self, task: Task, stretch: Stretch, domain: list[list[int]]) -> list[list[int]]:
+        """What of a domain of starts is left for `ISOLATE`, `SESSION` (of one length) or `RESTORE`."""
+        length = {
+            Stretch.ISOLATE: task.isolate,
+            Stretch.SESSION: task.test + task.inside,
+            Stretch.RESTORE: task.restore,
+        }[stretch]
+        wanted = Phase.ENTER if stretch is Stretch.SESSION else Phase(stretch.value)
+        needs = [n for n in task.needs if n.phase is wanted and n.work and len(n.people) <= FEW and not n.may_double]
+        if stretch is Stretch.SESSION:
+            needs = [n for n in needs if n.duty is DutyKind.IN_CHARGE]
+        if not needs:
+            return domain
+        found: list[list[int]] = []
+        for low, high in domain:
+            for start in range(low, high + 1):
+                if all(self._can(need, (start, start + length)) for need in needs):
+                    if found and found[-1][1] == start - 1:
+                        found[-1][1] = start
+                    else:
+                        found.append([start, start])
+        return found
+
+    def _can(self, need: Need, span: Span) -> bool:
+        if span[1] > self.problem.steps:
+            return False
+        away = self.problem.away_enter if need.phase is Phase.ENTER else self.problem.away
+        able = 0
+        for person in need.people:
+            if not any(a < span[1] and b > span[0] for a, b in away.get(person, ())):
+                able += self._resting.rested(person, [_minutes(self.problem, span)])
+            if able >= need.count:
+                return True
+        return False
+
+
+def _minutes(problem: Problem, span: Span) -> Span:
+    return span[0] * problem.step_min, span[1] * problem.step_min
