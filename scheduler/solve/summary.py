@@ -85,7 +85,7 @@ def plan_of(assembling: Assembling, restrictions: Sequence[Restriction], seed: i
         rest=tuple(rest_rows(assembling, entries, operations)),
         counts=counts(folder, entries, operations),
         conditions=tuple(empty_sets(folder, operations)),
-        permissions=tuple(permissions(restrictions, entries)),
+        permissions=tuple(permissions(restrictions, entries, operations)),
         visitors=tuple(visitors(folder, entries)),
         ready=tuple(ready(folder, entries, operations)),
         cautions=tuple(cautions(folder, restrictions, outcome, entries)),
@@ -236,15 +236,20 @@ def empty_sets(folder: VoyageFolder, operations: Sequence[PlannedOperation]) -> 
         )
 
 
-def permissions(restrictions: Sequence[Restriction], entries: Sequence[PlannedEntry]) -> Iterable[AskFor]:
-    """What to ask of a place, and by when, for the entries that stand there."""
-    stays = {e.entry: e for e in entries if e.phases}
+def permissions(
+    restrictions: Sequence[Restriction], entries: Sequence[PlannedEntry], operations: Sequence[PlannedOperation]
+) -> Iterable[AskFor]:
+    """What to ask of a place, and by when, for the entries and operations that stand there."""
+    spans = {
+        e.entry: [(p.start, p.end) for p in e.phases if p.phase in ("ventilate", "test", "enter", "restore")]
+        for e in entries
+    }
+    spans |= {o.operation: [(o.start, o.end)] for o in operations}
     found: dict[tuple[str, str, str], datetime] = {}
     for ask in restrictions:
-        if not isinstance(ask, Ask) or ask.entry not in stays:
+        if not isinstance(ask, Ask):
             continue
-        opened = [p for p in stays[ask.entry].phases if p.phase in ("ventilate", "test", "enter", "restore")]
-        here = [p.start for p in opened if p.start < ask.end and p.end > ask.start]
+        here = [start for start, end in spans.get(ask.entry, ()) if start < ask.end and end > ask.start]
         if not here:
             continue
         by = max(min(here), ask.start) - HOUR * ask.notice_h
@@ -274,7 +279,8 @@ def ready(
     for operation in sorted(operations, key=lambda o: (o.start, o.operation)):
         if kinds[operation.operation] not in _NEXT or not folder.week.start <= operation.start < folder.week.end:
             continue
-        closed = max((end for end in ends if end <= operation.start), default=None)
+        # what is still open later than that is not bound by this operation, or the check would refuse the plan
+        closed = max((end for end in ends if end <= operation.start - before), default=None)
         if closed is not None:
             yield Ready(
                 what=operation.operation,
