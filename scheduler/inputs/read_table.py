@@ -116,7 +116,7 @@ def read_values(row: Row, table: Table, known: Known) -> tuple[Row, list[Fault]]
             try:
                 values[column.name] = _value(row.texts[column.name], column, known)
             except Unreadable as bad:
-                faults.append(row.fault(column.name, bad.found, bad.expected, near=bad.near))
+                faults.append(row.fault_as_told(column.name, bad.found, bad.expected, near=bad.near))
     return replace(row, values=values, bad=frozenset(table.names) - values.keys()), faults
 
 

@@ -92,9 +92,14 @@ class Row:
 
     def fault(self, column: str, found: str, expected: str, *, near: str = "", mend: str = "") -> Fault:
         """A fault of one of its cells; `{}` in `found` becomes the quoted cell."""
+        told = found.replace("{}", quoted(self.texts.get(column, "")))
+        return self.fault_as_told(column, told, expected, near=near, mend=mend)
+
+    def fault_as_told(self, column: str, found: str, expected: str, *, near: str = "", mend: str = "") -> Fault:
+        """The same with a sentence that is complete."""
         row, cell = self.spots.get(column, (self.row, ""))
         text = self.texts.get(column, "")
         return Fault(
-            file=self.place, row=row, column=column, value=text, found=found.replace("{}", quoted(text)),
+            file=self.place, row=row, column=column, value=text, found=found,
             expected=expected, nearest=near, cell=cell, mend=mend or "Correct it and read the folder again.",
         )  # fmt: skip

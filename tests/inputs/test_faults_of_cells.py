@@ -184,12 +184,29 @@ CELLS = [
     ),
     ("progress", 2, "what", "E7", "'E7' is no id of entries or operations; expected an id of entries or operations."),
 ]
+CELLS += [
+    ("coatings", 2, "solvents", "1330-20-7:much", "'1330-20-7:much' has 'much', which is no share in percent"),
+    ("coatings", 2, "solvents", "71-36-3:9; 71-36-3:8", "'71-36-3:9; 71-36-3:8' names 71-36-3 twice; expected"),
+    ("conditions", 2, "may_be_empty", "2P+", "'2P+' has an empty place beside a +; expected sets of ids of spaces"),
+    ("conditions", 2, "may_be_empty", "2P+2S; 2S+2P", "'2P+2S; 2S+2P' names one set twice; expected sets of ids"),
+    ("operations", 4, "people", "rigging:0", "'rigging:0' asks for '0' people, which is no count from 1 to 99"),
+    ("operations", 4, "people", "rigging:1; Rigging:2", "'rigging:1; Rigging:2' names rigging twice; expected pairs"),
+    ("operations", 4, "start", "", "an end is given and no start; expected start (and end), or else earliest,"),
+    ("operations", 4, "kind", "", "nothing stands here, and it may not be blank; expected load, discharge,"),
+    ("duties", 2, "until", "2027-03-08T04:00", "'2027-03-08T04:00' is not after the first start; expected a later"),
+    ("entries", 2, "at", "2027-03-09T07:00", "'2027-03-09T07:00' is before earliest; expected a time between"),
+    ("lines", 4, "to_point", "2S", "'2S' is the point itself; expected the point at the other side of the device."),
+    ("voyage", 2, "arrive_by", "2027-03-07T00:00Z", "'2027-03-07T00:00Z' is before the leg begins; expected a time"),
+    ("clocks", 3, "offset", "1", "'1' cannot be read: '1' is no offset; write"),
+    ("gear", 3, "measures", "oxygen;", "'oxygen;' has an empty place between semicolons; expected a list with ;"),
+]
 TOLD_AT = {
     # a circle is told from its first name in the order of letters, half a position where it is blank
     ("operations", 2, "after", "IN"): (3, "after"),
     ("weather", 2, "lat", "30"): (2, "lon"),
 }
 KEYS = [
+    ("policy", "entrants_min", "{}", "'{}' is not a number that can be read; expected a whole number of at least 2"),
     (
         "ship",
         "beam_m",
@@ -286,6 +303,38 @@ def test_an_unknown_key_of_policy_is_named_with_the_nearest(tmp_path: Path) -> N
     assert (fault.file, fault.row, fault.column, fault.nearest) == (
         "policy.toml", 4, "test.valid_minutes", "test.valid_min",
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("table", "key", "value", "message"),
+    [
+        ("policy", "grid_min", "25", "'25' minutes do not divide an hour; expected 5, 6, 10, 12, 15, 20 or 30."),
+        ("week", "frozen_until", "2027-03-16T00:00Z", "'2027-03-16T00:00Z' is after the week's end; expected at most"),
+        ("week", "meals", "25:00-26:00", "'25:00-26:00' cannot be read: '25:00' is no time of day"),
+        ("ship", "barred_speeds_kn", "9:7", "'9:7' has '9:7', which is no pair of numbers, lower first; expected"),
+        ("ship", "barred_speeds_kn", "9", "'9' has '9', which is no pair with ':'; expected pairs such as"),
+    ],
+)
+def test_a_key_that_is_given_wrongly_is_named(tmp_path: Path, table: str, key: str, value: str, message: str) -> None:
+    broken = small_voyage()
+    broken[table].append([key, value])
+    (fault,) = faults_in(write_folder(broken, tmp_path))
+    assert f".toml, row {len(broken[table]) - 1}, column {key}: {message}" in str(fault)
+
+
+def test_a_key_that_stands_twice_is_a_fault(tmp_path: Path) -> None:
+    broken = small_voyage()
+    broken["week"].append(["Days", "8"])
+    for path in (write_folder(broken, tmp_path / "folder"), write_workbook(broken, tmp_path / "voyage.xlsx")):
+        (fault,) = faults_in(path)
+        first = 2 if path.is_dir() else 3  # a sheet of keys has a header
+        assert (fault.column, fault.found) == ("days", f"this key stands already in row {first}")
+
+
+def test_a_cell_of_a_key_sheet_that_was_never_calculated_is_one_fault(tmp_path: Path) -> None:
+    broken = put(small_voyage(), "week", 0, "days", "=3+4")
+    (fault,) = faults_in(write_workbook(broken, tmp_path / "voyage.xlsx"))
+    assert str(fault).startswith("sheet week, row 3, column value, cell B3: a formula stands here that was never")
 
 
 def test_two_ids_that_only_look_alike_are_a_fault(tmp_path: Path) -> None:
