@@ -78,6 +78,20 @@ def test_residue_of_a_liquid_is_driven_out_to_one_percent_of_its_flammable_limit
     assert minutes(fan(count=1), cargo="OIL", **slop) == {("fan", 1): 255}
 
 
+def test_a_stricter_flammable_limit_takes_longer() -> None:
+    # Half of the usual limit: ln(100/0.005) = 9.90; 0.45 · 9.90 = 4.46 h.
+    folder = a_folder(
+        spaces=(a_space("T", kind="slop tank", framing="open", volume_m3=900.0),),
+        openings=two_manholes("T"),
+        contents=(content("T", "residue", "OIL"),),
+        cargoes=(a_cargo("OIL"),),
+        gear=(fan(count=1),),
+        policy=policy(limits__lfl_percent_max=0.5),
+        entries=(an_entry(tank="T", work="clean by hand"),),
+    )
+    assert [each.minutes for each in choices(folder, folder.entries[0])] == [270]
+
+
 def test_residue_of_an_unknown_cargo_takes_the_cautious_limits() -> None:
     # Down to a quarter of a ppm: ln(10^6/0.25) = 15.2; 0.45 · 15.2 = 6.84 h.
     slop = {"work": "clean by hand", "state": "residue", "kind": "slop tank"}

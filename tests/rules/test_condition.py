@@ -141,6 +141,13 @@ def test_a_tank_that_is_empty_as_the_week_begins_counts_with_the_others() -> Non
     assert [(each.entry, each.phases) for each in of(KeepClear, said)] == [("O2", (Phase.EMPTIED,))]
 
 
+def test_a_tank_that_is_empty_as_the_week_begins_counts_until_it_is_filled() -> None:
+    states = tuple(content(tank, "clean and empty" if tank in PAIR_3 else "ballast") for tank in TANKS)
+    fill = an_operation("I3", "ballast in", spaces=("3P", "3S"))
+    said = found(out("O2", "2P", "2S", hours=2.0), fill, contents=states)
+    assert [(each.entry, each.start, each.end) for each in of(KeepClear, said)] == [("O2", START, at(2, "12:00"))]
+
+
 # Sea and swell of h each are h·√2 together: 0.7 m are 0.99 m, 0.8 m are 1.13 m.
 @pytest.mark.parametrize(("height_m", "limit_m", "rough"), [(0.8, 1.0, True), (0.7, 1.0, False), (0.7, None, True)])
 def test_the_sea_above_the_conditions_limit_keeps_a_movable_emptying_clear(

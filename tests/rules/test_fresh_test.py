@@ -118,3 +118,10 @@ def test_a_space_that_cannot_but_stand_open_too_long_is_refused(open_h: float, *
 
 def test_hours_are_rounded_up_to_the_grid() -> None:
     assert sessions(**entered(hours=1.1)).inside_min == 75
+
+
+# The same with the proving half hour: 12 h.
+@pytest.mark.parametrize(("open_h", "refused"), [(12.0, False), (11.75, True)])
+def test_the_proving_half_hour_is_part_of_the_time_open(open_h: float, *, refused: bool) -> None:
+    over = {"policy": policy(permit__open_longest_h=open_h), "spaces": (a_space(reach="proving session"),)}
+    assert bool(refusals(**over, **entered(hours=2.0))) is refused

@@ -66,6 +66,7 @@ def test_an_instrument_out_of_date_before_the_week_is_not_there() -> None:
     (refused,) = refusals(gear=but("gas instrument", due=date(2027, 3, 7)))
     assert "gas instrument" in refused.because
     assert not refusals(gear=but("gas instrument", due=date(2027, 3, 8)))
+    assert not stocks("gas instrument", gear=but("gas instrument", due=date(2027, 3, 7)))
 
 
 @pytest.mark.parametrize("lacking", ["oxygen", "lfl", "co2", "h2s", "co"])

@@ -73,6 +73,7 @@ def test_nobody_is_ever_alone_inside() -> None:
     folder = a_folder(entries=(an_entry(entrants=1),))
     assert needs(entries=(an_entry(entrants=1),))[Phase.ENTER, DutyKind.ENTRANT].count == 2
     assert any("asks for 1 inside" in each.text for each in people(folder) if isinstance(each, Caution))
+    assert not [each for each in people(a_folder()) if isinstance(each, Caution)]
 
 
 def test_only_names_limit_the_entrants_and_nobody_else() -> None:
@@ -166,6 +167,9 @@ def test_whom_a_drill_must_renew_is_forced_into_it() -> None:
     crew = (*a_crew(), a_person("N", "rescue", last_drill=None))
     rows = [each for each in people(a_folder(people=crew, operations=(drill,))) if isinstance(each, CrewNeed)]
     assert [(each.count, each.people) for each in rows if each.entry == "D"] == [(1, ("N",)), (2, HANDS)]
+    small = an_operation("D", "entry drill", people=(("rescue", 1),))
+    rows = [each for each in people(a_folder(people=crew, operations=(small,))) if isinstance(each, CrewNeed)]
+    assert [(each.count, each.people) for each in rows if each.entry == "D"] == [(1, ("N",))]
 
 
 # -- operations, and too few ----------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from tests.builders import (
     an_operation,
     at,
     content,
+    policy,
     two_manholes,
 )
 
@@ -163,3 +164,9 @@ def test_papers_follow_the_work() -> None:
     assert {each.record for each in kinds(hot, Paper)} - plain == {
         "hot-work permit", "chemist's certificate", "work order WO 7",
     }  # fmt: skip
+
+
+def test_a_pump_room_tested_with_its_fans_running_is_a_caution() -> None:
+    running = kinds(of("pump room", policy=policy(pump_room__test="running")), Caution)
+    assert [each.weight for each in running] == [3]
+    assert not kinds(of("pump room"), Caution)
