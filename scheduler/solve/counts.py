@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.constraints import WeekTimes
-from scheduler.solve.model import EntryVars, intersect
+from scheduler.solve.model import EntryVars, Expr, Literal, intersect
 from scheduler.solve.problem import Job, Need, Problem, Span, Stretch, Task
 from scheduler.solve.staffing import OfficersFree, manned_starts
 
@@ -38,6 +38,7 @@ class PeopleCounts(WeekTimes):
         super().add_all()
         self.add_people_counts()
         self.add_operation_crowds()
+        self.add_officers()
 
     def staffed(self, task: Task, stretch: Stretch, domain: list[list[int]]) -> list[list[int]]:
         """A phase begins where the few people that it must draw on can be had."""
@@ -80,6 +81,34 @@ class PeopleCounts(WeekTimes):
                     uses.append((frozenset(need.people), self._need_intervals(entry, need), need.count, kind))
         for people in sorted({u[0] for u in uses} | {frozenset(self.problem.people)}, key=sorted):
             self._crowd(people, [*uses, *self._briefings(people)])
+
+    def add_officers(self) -> None:
+        """Officers in charge by name: they are few, each step of an entry wants one, and he is at its briefing."""
+        steps: dict[str, list[cp_model.IntervalVar]] = defaultdict(list)
+        sessions: dict[str, list[cp_model.IntervalVar]] = defaultdict(list)
+        for _, entry in sorted(self.entries.items()):
+            officers = {p for n in entry.task.needs if n.duty is DutyKind.IN_CHARGE for p in n.people}
+            brief = entry.task.brief
+            self._one_of(officers, entry.start - brief, entry.opened, entry.present, steps)
+            self._one_of(officers, entry.closing, entry.end, entry.present, steps)
+            for session in entry.sessions:
+                self._one_of(officers, session.test - brief, session.out, session.present, sessions)
+        for officer in sorted({*steps, *sessions}):
+            self.model.add_no_overlap([*steps[officer], *sessions[officer]])
+            for mine, away in ((steps[officer], self.problem.away), (sessions[officer], self.problem.away_enter)):
+                walls = [self.model.new_fixed_size_interval_var(a, b - a, "away") for a, b in away.get(officer, ())]
+                for interval in mine if walls else ():
+                    self.model.add_no_overlap([interval, *walls])
+
+    def _one_of(
+        self, officers: set[str], start: Expr, end: Expr, present: Literal, held: dict[str, list[cp_model.IntervalVar]]
+    ) -> None:
+        given = []
+        for officer in sorted(officers):
+            takes = self.model.new_bool_var(f"{officer} in charge")
+            given.append(takes)
+            held[officer].append(self.interval(start, end, takes, f"{officer} in charge"))
+        self.model.add(sum(given) == present)
 
     def _doubled(self, need: Need) -> bool:
         """The gas tester of a test may be the officer in charge; the latter's test lies in his session."""

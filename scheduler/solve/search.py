@@ -163,7 +163,7 @@ def _early(week: WeekTimes, known: Timed, budget: Budget, say: Say, stopped: Sto
         week.model.add(late >= entry.end + (entry.end - entry.start)).only_enforce_if(entry.present)
         terms.append(late)
     week.model.minimize(sum(terms))
-    solver = budget.parameters(0.01)
+    solver = budget.parameters(0.004)
     return timed(week, solver) if run(solver, week.model, "early finish", budget, say, stopped) else known
 
 
