@@ -79,8 +79,15 @@ def _arrival(arrival: Arrival, say: Speech) -> str:
 def _fuel(eased: Band | None, plain: Band | None) -> str:
     if eased is None:
         return "Fuel: not given."
-    text = f"Fuel {eased.low:.1f} to {eased.high:.1f} t"
-    return f"{text}; without easing {plain.low:.1f} to {plain.high:.1f} t." if plain else f"{text}."
+    text = f"Fuel {_band(eased)}"
+    if plain is None or _band(plain) == _band(eased):
+        return f"{text}."
+    return f"{text}; without easing {_band(plain)}."
+
+
+def _band(band: Band) -> str:
+    low, high = f"{band.low:.1f}", f"{band.high:.1f}"
+    return f"{low} t" if low == high else f"{low} to {high} t"
 
 
 def _permissions(plan: Plan, say: Speech) -> list[str]:

@@ -14,7 +14,7 @@ from scheduler.times import MINUTE, overlap
 Item: TypeAlias = tuple[datetime, int, str, list[str]]
 """When, what kind (for things at one time), name, and the lines."""
 
-_CLOCK, _READY, _ENTRY = 0, 1, 2
+_READY, _ENTRY = 0, 1
 _INDENT: Final = 4
 
 
@@ -24,11 +24,9 @@ def days_lines(plan: Plan, say: Speech) -> list[str]:
     for day, start, end in say.clock.days(plan.week_start, plan.week_end):
         begin, finish = max(start, plan.week_start), min(end, plan.week_end)
         lines += ["", day_name(day, begin, say)]
-        items = sorted(
-            (*_steps(begin, finish, say), *_next(plan, begin, finish, say), *_entries(plan, begin, finish, say))
-        )
-        found = [line for item in items for line in item[3]]
-        lines += found or ["  No entry."]
+        lines += _steps(begin, finish, say)
+        items = sorted((*_next(plan, begin, finish, say), *_entries(plan, begin, finish, say)))
+        lines += [line for item in items for line in item[3]] or ["  No entry."]
     return lines
 
 
@@ -38,10 +36,10 @@ def day_name(day: date, start: datetime, say: Speech) -> str:
     return f"{name}, {offset_text(say.clock.offset(start))}"
 
 
-def _steps(start: datetime, end: datetime, say: Speech) -> Iterator[Item]:
+def _steps(start: datetime, end: datetime, say: Speech) -> Iterator[str]:
     for (at, new), (_, old) in zip(say.clock.steps[1:], say.clock.steps, strict=False):
         if start <= at < end and new != old:
-            yield at, _CLOCK, "", paragraph(step_text(at, old, new), indent=2, hang=2)
+            yield from paragraph(step_text(at, old, new), indent=2, hang=2)
 
 
 def step_text(at: datetime, old: timedelta, new: timedelta) -> str:

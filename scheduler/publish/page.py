@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Sequence
 from textwrap import wrap
 from typing import Final
 
 WIDTH_COLUMNS: Final = 100
 _GAP: Final = "  "
+_BOUND: Final = "\N{NO-BREAK SPACE}"
+_UNIT: Final = re.compile(r"(?<=\d) (?=(?:h|min|kn|m|t|%)(?!\w))")
 _LEAST_BESIDE: Final = 25  # columns that a sentence needs beside its row, or else it goes below
 
 
@@ -23,8 +26,7 @@ def heading(text: str) -> list[str]:
 
 def paragraph(text: str, *, indent: int = 0, hang: int = 0) -> list[str]:
     """The text wrapped; later lines stand `hang` columns further in."""
-    first, later = " " * indent, " " * (indent + hang)
-    return wrap(plain(text), WIDTH_COLUMNS, initial_indent=first, subsequent_indent=later, break_on_hyphens=False)
+    return _wrapped(plain(text), " " * indent, " " * (indent + hang))
 
 
 def columns(rows: Iterable[Sequence[str]], *, indent: int = 0, right: Collection[int] = ()) -> list[str]:
@@ -44,5 +46,11 @@ def columns(rows: Iterable[Sequence[str]], *, indent: int = 0, right: Collection
 def _beside(start: str, text: str) -> list[str]:
     if len(start) > WIDTH_COLUMNS - _LEAST_BESIDE:
         return [*paragraph(start.strip(), indent=len(start) - len(start.lstrip()), hang=2), *paragraph(text, indent=6)]
-    found = wrap(text, WIDTH_COLUMNS - len(start), break_on_hyphens=False) or [""]
-    return [(start + found[0]).rstrip(), *(" " * len(start) + line for line in found[1:])]
+    return _wrapped(text, start, " " * len(start)) or [start.rstrip()]
+
+
+def _wrapped(text: str, first: str, later: str) -> list[str]:
+    """Lines of a text; a figure stays with its unit."""
+    bound = _UNIT.sub(_BOUND, text)
+    lines = wrap(bound, WIDTH_COLUMNS, initial_indent=first, subsequent_indent=later, break_on_hyphens=False)
+    return [line.replace(_BOUND, " ") for line in lines]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -117,6 +118,23 @@ def test_noise_in_the_last_bits_of_a_figure_does_not_reach_the_file() -> None:
     assert _row(_tree(replace(a_plan(), proof=proof)), "proof")["effort"] == 0.3
 
 
+def test_a_whole_figure_has_one_form() -> None:
+    # Written by hand as 4 or by a sum as 4.0, it is the same hours.
+    one, other = (replace(a_plan(), proof=replace(a_plan().proof, effort=effort)) for effort in (4, 4.0))
+    assert plan_json(one) == plan_json(other)
+
+
+def test_nothing_is_written_as_minus_nothing() -> None:
+    assert '"effort": 0,' in plan_json(replace(a_plan(), proof=replace(a_plan().proof, effort=-0.0)))
+
+
+def test_a_sunrise_keeps_its_seconds() -> None:
+    # The grid rounds outward from it; the plan says what was worked with.
+    dark = replace(a_plan().keep_clear[0], end=at(12, "07:00") + timedelta(seconds=34))
+    plan = replace(a_plan(), keep_clear=(dark,))
+    assert read_plan(plan_json(plan)) == plan
+
+
 def test_a_figure_that_is_no_number_is_never_written() -> None:
     proof = replace(a_plan().proof, effort=float("nan"))
     with pytest.raises(ValueError, match="not JSON compliant"):
@@ -178,8 +196,10 @@ def test_a_phase_may_not_be_named_twice_over() -> None:
         ("2027-03-09T06:00:00", "is not a time; expected UTC with Z"),
         ("2027-03-09T06:00Z", "is not a time; expected UTC with Z"),
         ("2027-03-09T06:00:00+03:00", "is not a time; expected UTC with Z"),
-        ("2027-02-29T06:00:00Z", "is not a time that exists"),
-        ("2027-03-09T06:00:30Z", "has seconds"),
+        ("2027-02-29T06:00:00Z", "is no time that exists"),
+        ("2027-03-09T24:00:00Z", "is no time that exists"),
+        ("2027-03-09T23:59:60Z", "is no time that exists"),
+        ("٢٠٢٧-03-09T06:00:00Z", "is not a time; expected UTC with Z"),
         (1773000000, "is not a time; expected UTC with Z"),
         (None, "is not a time; expected UTC with Z"),
     ],

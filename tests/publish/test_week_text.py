@@ -298,3 +298,25 @@ def test_every_phase_of_every_planned_entry_is_in_the_text() -> None:
 def test_without_a_clock_table_ship_time_is_utc() -> None:
     folder = replace(a_folder(), clocks=(ClockStep(at=START, offset=timedelta()),))
     assert "Mon 8 March 00:00 to Mon 15 March 00:00, ship's time" in _flat(week_text(folder, a_plan()))
+
+
+def test_a_figure_stays_on_one_line_with_its_unit() -> None:
+    # Texts of every length, so that some line must end just between a figure and its unit.
+    plans = (
+        replace(a_plan(), cautions=(Warned(text="a" * length + " 48 min and 12 kn"),)) for length in range(70, 100)
+    )
+    assert all("48 min" in text and "12 kn" in text for text in map(_said, plans))
+
+
+def test_fuel_that_easing_does_not_change_is_said_once() -> None:
+    arrival = replace(a_plan().arrivals[0], fuel_t_without_easing=a_plan().arrivals[0].fuel_t)
+    said = _flat(_said(replace(a_plan(), arrivals=(arrival,))))
+    assert "Fuel 86.5 to 92.0 t." in said and "without easing" not in said
+
+
+def test_a_step_of_the_clocks_stands_before_all_else_of_its_day() -> None:
+    first, *others = a_plan().entries
+    longer = replace(first.phases[2], end=at(11, "06:00"))
+    entry = replace(first, phases=(*first.phases[:2], longer))
+    day = _day(_said(replace(a_plan(), entries=(entry, *others))), "Thursday 11 March 2027")
+    assert day.index("Clocks go back") < day.index("ventilate goes on")
