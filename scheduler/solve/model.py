@@ -211,7 +211,7 @@ class Times:
                 before = found[-1]
                 m.add_implication(here, before.present)
                 m.add(test - task.brief >= before.out).only_enforce_if(here)
-                m.add(before.length >= task.least).only_enforce_if(here)
+                m.add(before.length >= task.least + (task.proving if k == 1 else 0)).only_enforce_if(here)
             found.append(session)
         if task.most > 1:
             m.add(sum(s.length for s in found) == task.inside).only_enforce_if(present)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from scheduler.domain.entries import Entry
 from scheduler.domain.folder import VoyageFolder
-from scheduler.domain.operations import Operation
+from scheduler.domain.operations import Operation, pressed_up_by
 from scheduler.domain.restrictions import (
     AirChoice,
     CrewAway,
@@ -27,7 +28,7 @@ from scheduler.domain.restrictions import (
 )
 from scheduler.solve.passage import passages
 from scheduler.solve.problem import Apart, Cap, Job, Need, Order, Problem, Span, Stretch, Task, Way, stretches
-from scheduler.times import HOUR, MINUTE, Grid, ShipClock, minutes_between
+from scheduler.times import HOUR, Grid, ShipClock, minutes_between
 
 BEFORE_WATCH = timedelta(minutes=15)  # a session ends so long before any of its people's watch: our choice
 
@@ -109,7 +110,7 @@ class Posing:
     def _without_lost(self, task: Task, refused: set[str]) -> Task:
         """A task whose forerunner is refused cannot stand: it gets no way to ventilate."""
         lost = any(o.first in refused for o in self.of[KeepOrder][task.entry] if isinstance(o, KeepOrder))
-        return _replace_ways(task, ()) if lost else task
+        return replace(task, ways=()) if lost else task
 
     def task(self, entry: Entry) -> Task:
         """One entry."""
@@ -223,7 +224,7 @@ class Posing:
             latest=latest,
             steps=steps,
             blocked={s: merged(spans, g.steps) for s, spans in sorted(blocked.items())},
-            emptied_until=pressed_up_by(self.folder, operation),
+            emptied_until=_refilling(self.folder, operation),
             needs=self.needs(operation.operation),
         )
 
@@ -286,10 +287,10 @@ class Posing:
         return {person: merged(spans, self.grid.steps) for person, spans in sorted(found.items())}
 
     def away_operation(self) -> dict[str, tuple[Span, ...]]:
-        """When each person may not be named for an operation: sole watch, or not aboard."""
+        """When each person may not be named for an operation: sole watch, another duty, or not aboard."""
         found: dict[str, list[Span]] = defaultdict(list)
         for duty in self.folder.duties:
-            if duty.kind == "sole watch":
+            if duty.kind in ("sole watch", "other"):
                 found[duty.person].append(self.span(duty.start, duty.end))
         for p in self.folder.people:
             if p.joins:
@@ -329,21 +330,10 @@ class Posing:
         return found
 
 
-def pressed_up_by(folder: VoyageFolder, out: Operation) -> str | None:
-    """The 'ballast in' on the same spaces that ends what a 'ballast out' began; None: the horizon."""
-    if out.kind != "ballast out":
-        return None
-    same = [o for o in folder.operations if o.kind == "ballast in" and set(o.spaces) == set(out.spaces)]
-    named = [o for o in same if out.operation in o.after]
-    later = [o for o in same if _begins(o) >= _begins(out)]
-    found = named or sorted(later, key=lambda o: (_begins(o), o.operation))
-    return found[0].operation if found else None
-
-
-def _begins(operation: Operation) -> datetime:
-    at = operation.start or operation.earliest
-    assert at is not None  # the reader sees to it
-    return at
+def _refilling(folder: VoyageFolder, out: Operation) -> str | None:
+    """The operation that presses up again what a 'ballast out' empties; None for others, and for the horizon."""
+    filling = pressed_up_by(out, folder.operations) if out.kind == "ballast out" else None
+    return filling.operation if filling else None
 
 
 def _held(phases: tuple[Phase, ...]) -> tuple[Stretch, ...]:
@@ -351,12 +341,6 @@ def _held(phases: tuple[Phase, ...]) -> tuple[Stretch, ...]:
     if set(phases) == {Phase.TEST, Phase.ENTER}:
         return (Stretch.SESSION,)
     return stretches(phases)
-
-
-def _replace_ways(task: Task, ways: tuple[Way, ...]) -> Task:
-    from dataclasses import replace
-
-    return replace(task, ways=ways)
 
 
 def _whose(restriction: Restriction) -> str:
@@ -370,8 +354,3 @@ def _whose(restriction: Restriction) -> str:
             return restriction.resource
         case _:
             return restriction.entry
-
-
-def step_instant(folder: VoyageFolder, step: int) -> datetime:
-    """The instant of a step."""
-    return folder.week.start + MINUTE * folder.policy.whole("grid_min") * step

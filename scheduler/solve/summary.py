@@ -8,6 +8,7 @@ from datetime import datetime
 from importlib.metadata import version
 
 from scheduler.domain.folder import VoyageFolder
+from scheduler.domain.operations import pressed_up_by
 from scheduler.domain.plan import (
     AskFor,
     Attends,
@@ -31,7 +32,6 @@ from scheduler.domain.policy import KEY_BY_NAME
 from scheduler.domain.restrictions import (
     Ask,
     Caution,
-    CrewNeed,
     KeepApart,
     KeepClear,
     KeepOrder,
@@ -42,7 +42,6 @@ from scheduler.domain.restrictions import (
 )
 from scheduler.solve.assemble import Assembling
 from scheduler.solve.outcome import Outcome
-from scheduler.solve.pose import pressed_up_by
 from scheduler.solve.problem import Span
 from scheduler.solve.resting import figures
 from scheduler.times import HOUR, minutes_between
@@ -221,9 +220,9 @@ def empty_sets(folder: VoyageFolder, operations: Sequence[PlannedOperation]) -> 
     for operation in folder.operations:
         if operation.kind != "ballast out":
             continue
-        until = pressed_up_by(folder, operation)
+        filling = pressed_up_by(operation, folder.operations)
         start = placed[operation.operation].start
-        end = placed[until].end if until else folder.week.end
+        end = placed[filling.operation].end if filling else folder.week.end
         row = next((c for c in folder.conditions if c.start <= start < c.end), None)
         empty = frozenset(operation.spaces)
         listed = row is not None and empty in row.may_be_empty
@@ -325,8 +324,3 @@ def _said(restrictions: Sequence[Restriction]) -> list[Caution]:
 def blocking(restrictions: Sequence[Restriction], operation: str) -> list[KeepClear]:
     """What keeps an operation from its window."""
     return [r for r in restrictions if isinstance(r, KeepClear) and r.entry == operation]
-
-
-def needs_of(restrictions: Sequence[Restriction], name: str) -> list[CrewNeed]:
-    """The people that an entry or operation wants."""
-    return [r for r in restrictions if isinstance(r, CrewNeed) and r.entry == name]
