@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -49,9 +49,25 @@ class Assigning:
         best = self._everybody(times) or self._as_many(times)
         if best is None:
             return None
-        for name in sorted(best.missing(times), key=lambda n: (self.tasks[n].priority, n)):
-            best = self._elsewhere(best, name) or best
+        for free in self._attempts(best, times):
+            missing = set(best.missing(times))
+            if not free & missing or self.stopped() or self.budget.spent >= self.budget.seconds:
+                continue
+            tried = self._moved(best, free, "another time")
+            if tried and set(tried.timed.entries) > set(best.timed.entries):
+                best = tried
         return self._comfortable(best)
+
+    def _attempts(self, best: Staffed, times: Timed) -> Iterator[frozenset[str]]:
+        """What is set free to be moved: all that lack people, each alone, then each with those that stand near it."""
+        missing = sorted(best.missing(times), key=lambda n: (self.tasks[n].priority, n))
+        if missing:
+            yield frozenset(missing)
+        for name in missing if len(missing) > 1 else ():
+            yield frozenset({name})
+        for count in (3, 6):
+            for name in missing:
+                yield frozenset({name, *self._nearest(times, name, count)})
 
     # -- at fixed times -------------------------------------------------------------------------------------
 
@@ -169,22 +185,11 @@ class Assigning:
 
     # -- at other times -------------------------------------------------------------------------------------
 
-    def _elsewhere(self, best: Staffed, name: str) -> Staffed | None:
-        """The entry alone free, then with those that stand nearest; kept only when it comes in and none goes out."""
-        for others in (0, 3):
-            if self.stopped() or self.budget.spent >= self.budget.seconds:
-                return None
-            free = frozenset({name, *self._nearest(best.timed, name, others)})
-            tried = self._moved(best, free, f"another time for {name}")
-            if tried and set(tried.timed.entries) >= set(best.timed.entries) | {name}:
-                return tried
-        return None
-
     def _nearest(self, times: Timed, name: str, count: int) -> list[str]:
-        task = self.tasks[name]
-        inside = [e for e in times.entries.values() if e.start < task.due and e.end > task.earliest]
-        lowest = sorted(inside, key=lambda e: (-self.tasks[e.entry].priority, e.start, e.entry))
-        return [e.entry for e in lowest[:count]]
+        """Entries that stand nearest in time to where this one was to stand."""
+        here = times.entries[name].start
+        others = [e for e in times.entries.values() if e.entry != name]
+        return [e.entry for e in sorted(others, key=lambda e: (abs(e.start - here), e.entry))[:count]]
 
     def _moved(self, best: Staffed, free: frozenset[str], name: str) -> Staffed | None:
         times = best.timed
@@ -193,6 +198,7 @@ class Assigning:
         self._no_more_easing(week, times)
         for entry in sorted({*times.entries, *free}):
             week.model.add(week.entries[entry].present == 1)
+        self._forbid_known(week)
         for operation, shorts in week.short.items():
             week.model.add(sum(shorts) <= best.short.get(operation, 0))
         step = self.problem.step_min
@@ -219,6 +225,23 @@ class Assigning:
                     short=_lacking(week.short, solver),
                 )
         return None
+
+    def _forbid_known(self, week: NamedWeek) -> None:
+        """What breaks somebody's rest among the parts whose times are fixed."""
+        step = self.problem.step_min
+        fixed = [
+            Held(
+                key=(d.of, d.phase, d.session, d.duty),
+                person=d.person,
+                work=d.work,
+                span_min=(d.fixed[0] * step, d.fixed[1] * step),
+                literal=d.given,
+            )
+            for d in week.duties
+            if d.fixed
+        ]
+        self.resting.alone(week.model, fixed)
+        self.resting.pairs(week.model, fixed)
 
     def _no_more_easing(self, week: NamedWeek, times: Timed) -> None:
         """Names ask the ship for nothing that the times did not."""

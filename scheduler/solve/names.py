@@ -31,6 +31,8 @@ class Duty:
     start: Expr
     end: Expr
     work: bool
+    fixed: Span | None = None
+    """Its steps, where the entry is frozen."""
 
 
 class NamedWeek(WeekTimes):
@@ -117,16 +119,19 @@ class NamedWeek(WeekTimes):
         for person in need.people:
             if span and self._is_away(person, need, span):
                 continue
-            given.append(self._duty(entry.task.entry, need, session, person, start, end).given)
+            given.append(self._duty(entry.task.entry, need, session, person, start, end, span).given)
         if not need.may_double:
             self.model.add(sum(given) == need.count * present)
 
-    def _duty(self, of: str, need: Need, session: int, person: str, start: Expr, end: Expr) -> Duty:
+    def _duty(
+        self, of: str, need: Need, session: int, person: str, start: Expr, end: Expr, fixed: Span | None = None
+    ) -> Duty:
         given = self.model.new_bool_var(f"{of} {need.phase} {session} {need.duty} {person}")
         interval = self.interval(start, end, given, f"{given.name} at")
         duty = Duty(
             of=of, phase=need.phase, session=session, duty=need.duty, person=person, given=given, interval=interval,
             start=start, end=end, work=need.work,
+            fixed=fixed,
         )  # fmt: skip
         self.duties.append(duty)
         return duty
@@ -222,7 +227,8 @@ class NamedWeek(WeekTimes):
             entry = self.entries[name]
             end: Expr = entry.sessions[session - 1].test if session else entry.start
             need = Need(phase=Phase.BRIEF, duty=DutyKind.RIGGING, count=1, people=())
-            brief = self._duty(name, need, session, person, end - entry.task.brief, end)
+            fixed = self._frozen_brief(name, session)
+            brief = self._duty(name, need, session, person, end - entry.task.brief, end, fixed)
             self.model.add_bool_or([*(d.given for d in duties), brief.given.negated()])
             for duty in duties:
                 if session and duty.session != session:
@@ -233,6 +239,13 @@ class NamedWeek(WeekTimes):
                     self.model.add(brief.given == 1).only_enforce_if(duty.given, *last)
                 else:
                     self.model.add_implication(duty.given, brief.given)
+
+    def _frozen_brief(self, name: str, session: int) -> Span | None:
+        placed = self.frozen.entries.get(name)
+        if name in self.free or placed is None:
+            return None
+        end = placed.sessions[session - 1].test if session else placed.start
+        return end - self.entries[name].task.brief, end
 
     def _briefed_in(self, duty: Duty) -> Iterable[int]:
         if duty.session > 0:
