@@ -10,7 +10,7 @@ import pytest
 from scheduler.check import check
 from scheduler.domain.crew import Duty
 from scheduler.domain.folder import VoyageFolder
-from scheduler.domain.plan import Plan
+from scheduler.domain.plan import Plan, Shut
 from tests.check.made import the_good_week
 from tests.faults.breaking import (
     HOUR,
@@ -22,6 +22,7 @@ from tests.faults.breaking import (
     planned,
     the,
     with_asked,
+    with_entry,
     with_operation,
     with_person,
     with_phase,
@@ -150,3 +151,12 @@ def by_minutes(week: Week, rule: str) -> set[int | None]:
 @pytest.mark.parametrize(("rule", "week"), BOUNDARIES, ids=lambda value: getattr(value, "__name__", value))
 def test_the_minute_of_the_limit_is_kept_and_the_next_is_not(rule: str, week: Callable[[int], Week]) -> None:
     assert (by_minutes(week(0), rule), by_minutes(week(1), rule)) == (set(), {1})
+
+
+@pytest.mark.parametrize(("devices", "short"), [(2, set()), (3, set()), (4, {5}), (6, {15})])
+def test_each_device_after_the_third_takes_five_minutes_more(devices: int, short: set[int]) -> None:
+    # Half an hour and five minutes for each device, three quarters of an hour at least; 45 minutes are planned.
+    more = tuple(pipe.device_id for pipe in FOLDER.lines if pipe.device_id not in ("BA3P", "BB3P"))
+    names = ("BA3P", "BB3P", *more)[:devices]
+    listed = tuple(Shut(device=name, action="close and lock", because="", tell="") for name in names)
+    assert by_minutes((FOLDER, with_entry(PLAN, E1, isolation=listed)), "fresh test") == short

@@ -415,3 +415,20 @@ def test_the_weeks_own_drill_counts_from_its_end() -> None:
 def test_another_drill_does_not_count() -> None:
     drill = Operation(operation="D", kind="drill", start=at(8, "12:30"), end=at(8, "14:00"))
     assert without_drill(an_undrilled_entrant(drill)) == [at(8, "08:00"), at(9, "08:30")]
+
+
+# --- standing orders ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("bars", "cold", "hot"),
+    [("none", False, False), ("hot work", False, True), ("entries", True, True), ("all", True, True)],
+)
+def test_a_standing_order_bars_what_it_names(bars: str, cold: bool, hot: bool) -> None:
+    run = Operation(operation="X", kind="other", start=at(9, "10:00"), end=at(9, "10:30"), bars=bars, lines=())
+    states = with_contents(("FW", "clean and empty"))
+    looking = a_week_of(a_day_in("FW", "FW-H", ("FWB",)), an_entry("FW"), (run,), contents=states)
+    folder, plan = hot_work()
+    welding = (replace(folder, operations=(run,)), plan)
+    barred = [bool([t for t in texts(week, "ship handling") if "standing order" in t]) for week in (looking, welding)]
+    assert barred == [cold, hot]
