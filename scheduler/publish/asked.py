@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from scheduler.domain.plan import Arrival, AskFor, Band, Easing, Plan
 from scheduler.publish.page import heading, paragraph
-from scheduler.publish.speech import Speech, length, sentence
+from scheduler.publish.speech import Speech, full_stop, length, sentence
 from scheduler.times import joined
 
 
@@ -48,7 +48,7 @@ def _easing(plan: Plan, say: Speech) -> list[str]:
     for easing, entry in wanted:
         lines += paragraph(
             f"{say.span(easing.start, easing.end)}, {length(easing.end - easing.start)}: {_speed(easing)}, for "
-            f"{say.entry(entry)}. {sentence(easing.because)}",
+            f"{say.entry(entry)}. {full_stop(easing.because)}",
             indent=2,
             hang=2,
         )

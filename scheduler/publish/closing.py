@@ -7,7 +7,7 @@ from typing import Final
 
 from scheduler.domain.plan import Plan, RestRow, Warned
 from scheduler.publish.page import columns, heading, paragraph
-from scheduler.publish.speech import Speech, counted
+from scheduler.publish.speech import Speech, counted, full_stop
 
 FIRST_CAUTIONS: Final = 5
 
@@ -56,7 +56,7 @@ def further_lines(plan: Plan) -> list[str]:
 def _numbered(cautions: Iterable[Warned], first: int) -> list[str]:
     lines: list[str] = []
     for number, row in enumerate(cautions, first):
-        lines += paragraph(f"{number}. {row.text}{_place(row)}", hang=3)
+        lines += paragraph(f"{number}. {full_stop(row.text)}{_place(row)}", hang=3)
     return lines
 
 

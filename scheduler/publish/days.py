@@ -120,7 +120,8 @@ def _phase(entry: PlannedEntry, phase: PlannedPhase, plan: Plan, day: datetime, 
 def _what(entry: PlannedEntry, phase: PlannedPhase, session: str) -> str:
     match phase.phase:
         case "ventilate":
-            need = f", {entry.air.hours:g} h needed" if entry.air else ""
+            first = phase.start == min(other.start for other in entry.phases if other.phase == "ventilate")
+            need = f", {entry.air.hours:g} h needed" if entry.air and first else ""
             fans = pieces(phase.gear)
             return f"ventilate, {length(phase.end - phase.start)}{need}, with {fans or 'no fan named'}"
         case "isolate" if entry.isolation:
@@ -135,16 +136,17 @@ def _what(entry: PlannedEntry, phase: PlannedPhase, session: str) -> str:
 
 def _who(entry: PlannedEntry, phase: PlannedPhase, say: Speech) -> str:
     named = {row.person for row in phase.people}
-    if phase.phase == "brief" and named and named == _named_after(entry, phase):
-        return f"all {len(named)} who are named below up to the end of the session"
+    if phase.phase == "brief" and named:
+        later = [other.start for other in entry.phases if other.phase == "brief" and other.start > phase.start]
+        if named == _named_in(entry, phase.end, min(later, default=None)):
+            return f"all {len(named)} who are named below{', up to the next briefing' if later else ''}"
     return say.by_duty(phase.people)
 
 
-def _named_after(entry: PlannedEntry, brief: PlannedPhase) -> set[str]:
-    """Everyone with a duty in the phases after a briefing, up to the end of its session."""
-    ends = [p.end for p in entry.phases if p.phase == "enter" and p.session == brief.session]
-    last = max(ends, default=brief.end)
-    return {row.person for p in entry.phases if brief.end <= p.start < last for row in p.people}
+def _named_in(entry: PlannedEntry, start: datetime, end: datetime | None) -> set[str]:
+    """Everyone with a duty in the phases that begin in [start, end); None: to the last."""
+    phases = (phase for phase in entry.phases if start <= phase.start and (end is None or phase.start < end))
+    return {row.person for phase in phases for row in phase.people}
 
 
 def _with(phase: PlannedPhase, plan: Plan, entry: PlannedEntry, say: Speech) -> Iterable[str]:

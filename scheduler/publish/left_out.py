@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scheduler.domain.plan import Plan, PlannedEntry
 from scheduler.publish.page import columns, heading, paragraph
-from scheduler.publish.speech import Speech
+from scheduler.publish.speech import Speech, full_stop
 
 
 def left_out_lines(plan: Plan, say: Speech) -> list[str]:
@@ -33,9 +33,9 @@ def _block(entry: PlannedEntry, say: Speech) -> list[str]:
     purpose = f": {asked.purpose}" if asked else ""
     lines = paragraph(f"{named}{purpose}; {say.space(entry.space)}; {entry.outcome}.", hang=2)
     ordered = sorted(entry.reasons, key=lambda row: (-row.share, row.rule, row.because))
-    lines += columns(([share(row.share), row.rule, row.because] for row in ordered), indent=2, right=(0,))
+    lines += columns(([share(row.share), row.rule, full_stop(row.because)] for row in ordered), indent=2, right=(0,))
     for change in entry.would_fit_if:
-        lines += paragraph(f"Would fit if {change.change}: {change.then}", indent=2, hang=2)
+        lines += paragraph(f"Would fit if {change.change}: {full_stop(change.then)}", indent=2, hang=2)
     return lines
 
 

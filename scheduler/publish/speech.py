@@ -132,8 +132,14 @@ def offset_text(offset: timedelta) -> str:
 
 
 def sentence(text: str) -> str:
-    """The text with a capital at its beginning."""
-    return text[:1].upper() + text[1:]
+    """The text with a capital at its beginning, unless it begins with an id or a key."""
+    first = text.split(maxsplit=1)[:1]
+    return text[:1].upper() + text[1:] if first and first[0].rstrip(":,;").isalpha() else text
+
+
+def full_stop(text: str) -> str:
+    """A sentence, with its capital and its full stop."""
+    return sentence(text.rstrip()) + ("" if text.rstrip().endswith((".", "!", "?")) else ".")
 
 
 def counted(number: int, one: str, more: str = "") -> str:

@@ -65,9 +65,9 @@ def test_no_line_is_wider_than_a_hundred_columns() -> None:
 
 
 def test_a_word_longer_than_the_page_is_broken_and_not_lost() -> None:
-    text = _said(replace(a_plan(), cautions=(Warned(text="x" * 250),)))
+    text = _said(replace(a_plan(), cautions=(Warned(text="§" * 250),)))
     assert max(map(len, text.splitlines())) <= WIDTH_COLUMNS
-    assert text.count("x") - _said(replace(a_plan(), cautions=())).count("x") == 250
+    assert text.count("§") == 250
 
 
 @pytest.mark.parametrize("standing", STANDINGS)
@@ -320,3 +320,31 @@ def test_a_step_of_the_clocks_stands_before_all_else_of_its_day() -> None:
     entry = replace(first, phases=(*first.phases[:2], longer))
     day = _day(_said(replace(a_plan(), entries=(entry, *others))), "Thursday 11 March 2027")
     assert day.index("Clocks go back") < day.index("ventilate goes on")
+
+
+def test_a_briefing_of_just_those_who_follow_names_them_once() -> None:
+    # The briefing is for the six of the session; isolation, rigging and closing up are theirs too.
+    day = _day(_said(), "Tuesday 9 March 2027")
+    assert "08:00 to 08:15: brief 1. All 6 who are named below. 08:15 to" in day
+
+
+def test_a_briefing_of_others_names_them_all() -> None:
+    first, *others = a_plan().entries
+    brief = replace(first.phases[0], people=first.phases[0].people[:2])
+    day = _day(
+        _said(replace(a_plan(), entries=(replace(first, phases=(brief, *first.phases[1:])), *others))), "Tuesday 9"
+    )
+    assert "brief 1. Entrant: bosun Tomas Ebbing, able seaman Ravi Colebrook." in day
+
+
+def test_the_hours_that_the_fans_need_are_said_of_the_first_ventilation_only() -> None:
+    first, *others = a_plan().entries
+    again = PlannedPhase(phase="ventilate", start=at(10, "09:00"), end=at(10, "15:00"))
+    said = _said(replace(a_plan(), entries=(replace(first, phases=(*first.phases[:5], again)), *others)))
+    assert said.count("10.5 h needed") == 1
+
+
+def test_a_reason_is_a_whole_sentence() -> None:
+    first, *others = a_plan().entries
+    bare = replace(others[0], reasons=(replace(others[0].reasons[0], because="no volume is given"),))
+    assert "air  No volume is given.\n" in _said(replace(a_plan(), entries=(first, bare, others[1])))
