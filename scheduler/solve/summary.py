@@ -135,7 +135,7 @@ def standing(outcome: Outcome) -> str:
 
 def proof(outcome: Outcome, seed: int) -> Proof:
     """The levels with their bounds."""
-    confirmed = "a second solve with another seed, presolve and linear relaxation agrees" if outcome.confirmed else ""
+    confirmed = "a second solve with another seed and without presolve agrees" if outcome.confirmed else ""
     if outcome.cut:
         confirmed = CUT_SHORT
     return Proof(
