@@ -25,6 +25,7 @@ def read_text(folder: VoyageFolder) -> str:
         *forecast_lines(folder, say),
         *_limits(folder),
         *_listed("Missing, or taken at its worst", folder.missing, "Nothing."),
+        *_listed("Port orders, none of them applied", folder.orders, "None."),
         *_listed("Files that were not read", folder.not_read, "None."),
         *paragraph(
             f"Inputs {folder.digest[:12]}, forecast {folder.forecast_digest[:12]}, seen {folder.seen_digest[:12]}."
@@ -173,6 +174,7 @@ def read_json(folder: VoyageFolder) -> dict[str, object]:
         "forecast_issued": zulu(issued) if issued else None,
         "overrides": {name: folder.policy.overrides[name] for name in sorted(folder.policy.overrides)},
         "missing": list(folder.missing),
+        "orders": list(folder.orders),
         "not_read": list(folder.not_read),
         "inputs": {
             "digest": folder.digest,

@@ -90,3 +90,8 @@ def test_hours_in_the_policy_read_as_hours() -> None:
 def test_no_line_is_wider_than_a_hundred_columns() -> None:
     folder = replace(a_folder(), missing=("a blank cell in a table, " * 20,))
     assert max(map(len, _said(folder).splitlines())) <= WIDTH_COLUMNS
+
+
+def test_a_port_order_is_named_as_not_applied() -> None:
+    said = _said(replace(a_folder(), orders=("1-berth-advanced.csv",)))
+    assert "PORT ORDERS, NONE OF THEM APPLIED\n  1-berth-advanced.csv\n" in said
