@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Callable
@@ -13,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.cli import BREACHES, NO_PLAN, run
+from scheduler.cli import BREACHES, NO_PLAN, STOPPED, run
 from scheduler.domain.plan import Plan
 from scheduler.domain.planfile import plan_json, read_plan
 from scheduler.inputs import read_folder
@@ -165,3 +166,17 @@ def test_breaches_are_told_to_a_program(made: Planned, tmp_path: Path, capsys: p
 
 def test_writing_the_plan_again_gives_the_same_bytes(made: Planned) -> None:
     assert plan_json(made.plan).encode() == made.file.read_bytes()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows sends no SIGINT to one process")
+def test_a_run_that_is_stopped_keeps_a_checked_plan_and_says_so(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "scheduler.cli", "plan", str(VOYAGE), "--to", str(tmp_path)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=DEMO.parent) as run_of_it:
+        assert run_of_it.stderr is not None
+        while b"entries of priority 3" not in (line := run_of_it.stderr.readline()) and line:
+            pass  # until the musts and shoulds stand
+        run_of_it.send_signal(signal.SIGINT)
+        _, err = run_of_it.communicate(timeout=120)
+    assert run_of_it.returncode == STOPPED
+    assert b"the best plan found until then" in err and b"Traceback" not in err
+    assert run(["check", str(VOYAGE), str(tmp_path / "plan.json")]) == 0
