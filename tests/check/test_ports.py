@@ -87,3 +87,9 @@ def test_a_fixed_operation_is_the_ports_own_affair() -> None:
     run = replace(a_movable("ballast out", "none"), start=at(14, "04:00"), end=at(14, "05:00"))
     folder, plan = with_operation(strict, PLAN, run, at(14, "04:00"), at(14, "05:00"))
     assert ("X", 60) not in found(folder, plan)
+
+
+@pytest.mark.parametrize(("place", "what"), [("Ruddock Quay", "entries"), ("Ruddock Roads", "coating")])
+def test_asking_elsewhere_or_for_something_else_is_not_asking(place: str, what: str) -> None:
+    other = replace(PLAN, permissions=(AskFor(place=place, what=what, ask_by=at(8, "00:00"), answer=""),))
+    assert [name for name, _ in found(FOLDER, other)] == ["E3"]
