@@ -47,15 +47,15 @@ class Budget:
 class _Watch(cp_model.CpSolverSolutionCallback):
     """Says what was found as it is found, and stops when asked."""
 
-    def __init__(self, name: str, say: Say, stopped: Stopped) -> None:
+    def __init__(self, name: str, before: float, say: Say, stopped: Stopped) -> None:
         super().__init__()
-        self._name, self._say, self._stopped = name, say, stopped
+        self._name, self._before, self._say, self._stopped = name, before, say, stopped
 
     def on_solution_callback(self) -> None:
         """Called by the solver at each better answer."""
         self._say(
             f"{self._name}: {self.objective_value:g}, bound {self.best_objective_bound:g}, "
-            f"effort {self.deterministic_time:.1f}"
+            f"effort {self._before + self.deterministic_time:.2f}"
         )
         if self._stopped():
             self.stop_search()
@@ -65,7 +65,7 @@ def run(
     solver: cp_model.CpSolver, model: cp_model.CpModel, name: str, budget: Budget, say: Say, stopped: Stopped
 ) -> bool:
     """Solve one stage; True when there is an answer. A bad model is our own fault and raises RuntimeError."""
-    status = solver.solve(model, _Watch(name, say, stopped))
+    status = solver.solve(model, _Watch(name, budget.spent, say, stopped))
     budget.spent += solver.response_proto.deterministic_time
     if status == cp_model.MODEL_INVALID:
         raise RuntimeError(f"{name}: {model.validate()}")
