@@ -84,6 +84,10 @@ def test_every_room_has_its_line(room: Path) -> None:
     assert f"`scheduler/{room.name}`" in _section(DEVELOPERS, "## Rooms")
 
 
+def test_the_service_has_its_line() -> None:
+    assert "\n| `api` |" in _section(DEVELOPERS, "## Rooms")
+
+
 @pytest.mark.parametrize("file", sorted(path.name for path in SCHEDULER.glob("*.py") if path.name != "__init__.py"))
 def test_every_file_beside_the_rooms_has_its_line(file: str) -> None:
     assert f"`scheduler/{file}`" in _section(DEVELOPERS, "## Rooms")
