@@ -51,7 +51,7 @@ def solve(problem: Problem, *, seconds: float, seed: int, say: Callable[[str], N
         return Answer(outcome=None, trouble="the solver's process ended without an answer", stopped=stopped)
     if answer.outcome is None:
         return replace(answer, stopped=stopped)
-    return replace(answer, outcome=_confirmed(answer.outcome, second), stopped=stopped)
+    return replace(answer, outcome=confirmed(answer.outcome, second), stopped=stopped)
 
 
 def _started(
@@ -98,7 +98,7 @@ def _gathered(
     return answer, second, stopped
 
 
-def _confirmed(outcome: Outcome, second: tuple[LevelFound, ...]) -> Outcome:
+def confirmed(outcome: Outcome, second: tuple[LevelFound, ...]) -> Outcome:
     """Confirmed when every level's bound is met here and the second run proves the same values."""
     mine = {level.name: level for level in outcome.levels if level.name != "comfort"}
     theirs = {level.name: level for level in second}
