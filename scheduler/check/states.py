@@ -131,6 +131,11 @@ def _strictness(name: str) -> int:
     return 0 if name in EMPTY else 1 if name == "residue" else 2
 
 
+def solid(scene: Scene, cargo: str | None) -> bool:
+    """A solid cargo by its own row: it lets no vapour out on deck."""
+    return any(known.kind == "solid" for known in scene.folder.cargoes if known.cargo == cargo)
+
+
 def toxic(scene: Scene, cargo: str | None) -> bool:
     """A cargo counts as toxic unless its own row says that it is not."""
     return next((known.toxic is not False for known in scene.folder.cargoes if known.cargo == cargo), True)

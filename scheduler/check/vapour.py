@@ -11,7 +11,7 @@ from scheduler.check.findings import Ledger, whole_minutes
 from scheduler.check.scene import Run, Scene, Stay
 from scheduler.check.ship_time import as_minutes, within
 from scheduler.check.span import Span, common, hours_of, union
-from scheduler.check.states import VAPOUR, States, toxic
+from scheduler.check.states import VAPOUR, States, solid, toxic
 from scheduler.domain.ship import Opening
 
 RULE: Final = "vapour"
@@ -144,7 +144,7 @@ def _outlets(scene: Scene, tanks: tuple[str, ...], *, breathing: bool = False) -
 
 
 def _of_breathing(round_: Look) -> Iterator[Source]:
-    """Warm tanks breathe by day, at sea and at anchor, through the outlets that let them."""
+    """Warm tanks breathe by day, at sea and at anchor, through the outlets that let them; solids give off nothing."""
     scene, policy = round_.scene, round_.scene.policy
     by_day = as_minutes(policy.pairs("vapour.breathing"))
     at_sea = [piece for piece, leg in scene.leg_spans(scene.week) if leg is None or leg.kind != "berth"]
@@ -152,7 +152,7 @@ def _of_breathing(round_: Look) -> Iterator[Source]:
     for tank in sorted(scene.spaces):
         spots = _outlets(scene, (tank,), breathing=True)
         for span, state in round_.states.spans(tank):
-            if state.name not in VAPOUR or not spots:
+            if state.name not in VAPOUR or not spots or solid(scene, state.cargo):
                 continue
             poison = toxic(scene, state.cargo)
             reach_m = policy.number("vapour.toxic_m" if poison else "vapour.small_m")

@@ -9,7 +9,7 @@ import pytest
 from scheduler.check import check
 from scheduler.domain.entries import Coating, Entry
 from scheduler.domain.folder import VoyageFolder
-from scheduler.domain.operations import Content, Operation
+from scheduler.domain.operations import Cargo, Content, Operation
 from scheduler.domain.plan import Plan, PlannedEntry
 from scheduler.domain.ship import Contact
 from tests.check.made import (
@@ -377,6 +377,18 @@ def test_a_ballast_tank_of_a_bulk_carrier_may_stay_open_while_another_hold_is_wo
         a_day_in("3P", "3P-F", ("BA3P", "BB3P")), an_entry("3P"), (run,), contents=states, conditions=(), **BULK
     )
     assert texts(week, "cargo work") == []
+
+
+@pytest.mark.parametrize(("kind", "breathes"), [("liquid", True), ("solid", False)])
+def test_a_loaded_hold_without_an_outlet_breathes_everywhere_unless_the_cargo_is_solid(
+    kind: str, *, breathes: bool
+) -> None:
+    states = (*with_contents(("3P", "clean and empty"), ("C3", ""))[:-1], Content(space="C3", state="cargo", cargo="X"))
+    week = a_week_of(
+        a_day_in("3P", "3P-F", ("BA3P", "BB3P")), an_entry("3P"), contents=states, conditions=(),
+        cargoes=(Cargo(cargo="X", kind=kind, toxic=False),), **BULK,
+    )  # fmt: skip
+    assert any("C3 breathes" in text for text in texts(week, "vapour")) is breathes
 
 
 # --- people from outside and inside the crew -------------------------------------------------------------------
