@@ -46,7 +46,7 @@ class Assigning:
 
     def staffed(self, times: Timed) -> Staffed | None:
         """Names for all entries of `times`; those without people are tried at other times, then left out."""
-        best = self._everybody(times) or self._as_many(times)
+        best = self._everybody(times) or self._as_many(times) or self._operations_alone(times)
         if best is None:
             return None
         for free in self._attempts(best, times):
@@ -86,7 +86,14 @@ class Assigning:
         worth = [_WEIGHT[self.tasks[name].priority] * present for name, present in week.present.items()]
         lacking = [_SHORT * s for shorts in week.short.values() for s in shorts]
         week.model.maximize(sum(worth) - sum(lacking))
-        return self._rested(week, "names, as far as they go", 0.06)
+        # each look at everybody's rest may cost the whole share, and a week is not given up for want of a second look
+        return self._rested(week, "names, as far as they go", 0.06, in_all=0.24)
+
+    def _operations_alone(self, times: Timed) -> Staffed | None:
+        """No entry at all: those that lack people are tried one by one from here."""
+        week = self._fixed(replace(times, entries={}))
+        week.model.minimize(sum(s for shorts in week.short.values() for s in shorts))
+        return self._rested(week, "names of operations", 0.06, in_all=0.24)
 
     def _fixed(self, times: Timed) -> FixedNames:
         week = FixedNames(self.problem, times)
@@ -139,19 +146,26 @@ class Assigning:
             given = (part.person, part.duty) in best.people.get((part.of, part.phase, part.session), ())
             week.model.add_hint(part.given, given)
 
-    def _rested(self, week: FixedNames, name: str, share: float) -> Staffed | None:
-        solver = self._settled(week, week.model, name, share)
+    def _rested(self, week: FixedNames, name: str, share: float, *, in_all: float | None = None) -> Staffed | None:
+        solver = self._settled(week, week.model, name, share, in_all=in_all)
         return None if solver is None else self._read(week, solver)
 
     def _settled(
-        self, week: FixedNames, model: cp_model.CpModel, name: str, share: float, each: float | None = None
+        self,
+        week: FixedNames,
+        model: cp_model.CpModel,
+        name: str,
+        share: float,
+        *,
+        each: float | None = None,
+        in_all: float | None = None,
     ) -> cp_model.CpSolver | None:
         """Solve, look at everybody's rest, forbid what broke it, and again until nothing does."""
         parts = self._held(week)
         if not each:
             self.resting.alone(model, parts)
             self.resting.pairs(model, parts)
-        until = min(self.budget.seconds, self.budget.spent + share * self.budget.seconds)
+        until = min(self.budget.seconds, self.budget.spent + (in_all or share) * self.budget.seconds)
         for _ in range(_ROUNDS):
             if self.budget.spent >= until:
                 return None

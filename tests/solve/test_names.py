@@ -6,11 +6,12 @@ import time
 from collections import defaultdict
 
 from scheduler.domain.restrictions import DutyKind, Phase
+from scheduler.solve.assign import Assigning, Staffed
 from scheduler.solve.child import planned
-from scheduler.solve.outcome import Outcome
+from scheduler.solve.outcome import Outcome, Timed
 from scheduler.solve.problem import Need, Problem
 from scheduler.solve.resting import figures
-from scheduler.solve.search import Budget
+from scheduler.solve.search import Budget, best_times
 from tests.solve.made import CREW, DAY, a_problem, a_task, needs
 
 
@@ -130,3 +131,21 @@ def test_where_people_lack_the_lesser_entry_is_left_out_and_the_bound_says_so() 
         assert (
             level.name == "comfort" or level.value <= level.bound or level.name in ("minutes late", "hours of easing")
         )
+
+
+class Unlucky(Assigning):
+    """Finds no names for the whole week in its first two looks, as when the effort does not reach."""
+
+    def _everybody(self, times: Timed) -> Staffed | None:
+        return None
+
+    _as_many = _everybody
+
+
+def test_a_week_is_not_given_up_because_the_first_looks_found_no_names() -> None:
+    # two entries that a morning each holds easily: they are named one after the other, beside the operations alone
+    problem = a_problem(a_task("A"), a_task("B"))
+    budget = Budget(seconds=10, guard_until=time.monotonic() + 60, seed=1)
+    times, _ = best_times(problem, budget, lambda _: None, lambda: False)
+    staffed = Unlucky(problem, budget, lambda _: None, lambda: False).staffed(times)
+    assert staffed is not None and set(staffed.timed.entries) == {"A", "B"}
