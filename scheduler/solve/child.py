@@ -16,6 +16,7 @@ from multiprocessing.synchronize import Event
 from typing import TypeAlias
 
 from scheduler.solve.assign import Assigning, Staffed
+from scheduler.solve.blocking import without_one
 from scheduler.solve.outcome import LevelFound, Outcome
 from scheduler.solve.problem import Problem
 from scheduler.solve.search import Budget, NothingStands, best_times
@@ -31,6 +32,8 @@ class Answer:
 
     outcome: Outcome | None
     proven_empty: bool = False
+    without: tuple[str, ...] = ()
+    """When not even the empty week stands: operations and legs without any one of which times are found."""
     trouble: str = ""
     stopped: bool = False
 
@@ -133,7 +136,8 @@ def planned(problem: Problem, budget: Budget, say: Callable[[str], None], stoppe
     try:
         times, levels = best_times(problem, budget, say, stopped)
     except NothingStands as nothing:
-        return Answer(outcome=None, proven_empty=nothing.proven)
+        without = without_one(problem, budget, say, stopped) if nothing.proven else ()
+        return Answer(outcome=None, proven_empty=nothing.proven, without=without)
     budget.seconds += budget.seconds * 0.5  # names have their own share, so that a long proof does not eat it
     staffed = Assigning(problem, budget, say, stopped).staffed(times)
     if staffed is None:

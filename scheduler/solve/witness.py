@@ -27,9 +27,21 @@ def what_blocks(folder: VoyageFolder, restrictions: Sequence[Restriction], posin
             "The solver reports that the movable operations and the ship's arrival cannot all be met, even with no "
             "entry at all. Widen the window of a movable operation, or the latest arrival."
         )
+        lines.append(_tried(folder, answer.without))
     if len(lines) == 1:
         lines.append(f"None was found in the effort given ({answer.trouble or 'no answer'}). Give more with --seconds.")
     return "\n".join(lines)
+
+
+def _tried(folder: VoyageFolder, without: Sequence[str]) -> str:
+    """What came of leaving one of them away at a time."""
+    if not without:
+        return (
+            "Leaving away any one operation or passage was tried as well, and does not help: two or more are at odds."
+        )
+    origin = {o.operation: o.origin for o in folder.operations} | {leg.leg: leg.origin for leg in folder.legs}
+    named = ", ".join(f"{name} ({origin[name]})" for name in without)
+    return f"Each was left away in turn: times are found without any one of {named}. Look at these first."
 
 
 def _can_start(job: Job, steps: int) -> bool:

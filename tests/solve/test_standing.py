@@ -12,14 +12,15 @@ import pytest
 from ortools.sat.python import cp_model
 
 from scheduler.domain.folder import VoyageFolder
+from scheduler.domain.source import Origin
 from scheduler.rules import restrictions
-from scheduler.solve.child import Answer, confirmed, solve
+from scheduler.solve.child import Answer, confirmed, planned, solve
 from scheduler.solve.outcome import LevelFound, Outcome, Timed
 from scheduler.solve.pose import Posing
 from scheduler.solve.search import LEVELS, Budget, NothingStands, best_times, run
 from scheduler.solve.summary import CUT_SHORT, proof, standing
 from scheduler.solve.witness import what_blocks
-from tests.builders import a_folder, an_operation
+from tests.builders import START, a_folder, an_operation, at
 from tests.solve.made import a_problem, a_task
 
 NOTHING = Timed(entries={}, operations={}, eased={})
@@ -187,6 +188,19 @@ def said_of_none(folder: VoyageFolder, answer: Answer) -> str:
 def test_that_no_plan_exists_is_the_solvers_word_and_is_said_to_be() -> None:
     said = said_of_none(a_folder(), Answer(outcome=None, proven_empty=True))
     assert said.startswith("No plan. Do not use.\nThe solver reports that")
+
+
+def test_what_stands_in_the_way_is_named_with_its_row() -> None:
+    # the washes take two hours each and follow one another, and the second must be over when the first can be
+    wash = [an_operation(f"W{i}", "tank wash", hours=2.0, spaces=("C3",), earliest=START, latest=at(1, "02:00"),
+                         after=("W1",) if i == 2 else (), origin=Origin(file="operations", row=10 + i))
+            for i in (1, 2)]  # fmt: skip
+    folder = a_folder(operations=tuple(wash))
+    found = restrictions(folder)
+    budget = Budget(seconds=5, guard_until=time.monotonic() + 60, seed=1)
+    answer = planned(Posing(folder, found).problem(), budget, lambda _: None, lambda: False)
+    assert answer.proven_empty and answer.without == ("W1", "W2")
+    assert "without any one of W1 (operations, row 11), W2 (operations, row 12)" in said_of_none(folder, answer)
 
 
 def test_that_none_was_found_is_not_said_to_be_that_none_exists() -> None:
