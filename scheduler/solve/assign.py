@@ -11,7 +11,7 @@ from ortools.sat.python import cp_model
 from scheduler.domain.restrictions import Phase
 from scheduler.solve.comfort import discomfort
 from scheduler.solve.fixed_names import FixedNames
-from scheduler.solve.names import NamedWeek, named
+from scheduler.solve.names import NamedWeek
 from scheduler.solve.outcome import LevelFound, Named, Timed, touched
 from scheduler.solve.problem import Problem, Task
 from scheduler.solve.resting import Held, Resting
@@ -20,6 +20,7 @@ from scheduler.solve.search import Budget, Say, Stopped, run, timed
 _WEIGHT = {1: 1_000_000, 2: 10_000, 3: 100}
 _SHORT = 2_000_000  # a fixed operation gets its people before any entry does
 _ROUNDS = 200
+_TRIES = 12  # times that are tried for entries that lack people
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -46,7 +47,7 @@ class Assigning:
 
     def staffed(self, times: Timed) -> Staffed | None:
         """Names for all entries of `times`; those without people are tried at other times, then left out."""
-        best = self._everybody(times) or self._as_many(times) or self._operations_alone(times)
+        best = self._everybody(times) or self._as_many(times) or self._operations_alone(times) or self._afresh(times)
         if best is None:
             return None
         for free in self._attempts(best, times):
@@ -73,11 +74,15 @@ class Assigning:
 
     def _everybody(self, times: Timed) -> Staffed | None:
         """All entries and all operations with all their people."""
+        return self._all_named(times, {})
+
+    def _all_named(self, times: Timed, short: Mapping[str, int]) -> Staffed | None:
+        """All entries, and all operations but for those that are known to fall `short`."""
         week = self._fixed(times)
         for present in week.present.values():
             week.model.add(present == 1)
-        for lacking in (s for shorts in week.short.values() for s in shorts):
-            week.model.add(lacking == 0)
+        for operation, shorts in week.short.items():
+            week.model.add(sum(shorts) <= short.get(operation, 0))
         return self._rested(week, "names", 0.06)
 
     def _as_many(self, times: Timed) -> Staffed | None:
@@ -94,6 +99,17 @@ class Assigning:
         week = self._fixed(replace(times, entries={}))
         week.model.minimize(sum(s for shorts in week.short.values() for s in shorts))
         return self._rested(week, "names of operations", 0.06, in_all=0.24)
+
+    def _afresh(self, times: Timed) -> Staffed | None:
+        """The operations cannot be manned at these times: other times for everything, the entries as far as they go."""
+        week = NamedWeek(self.problem, times, frozenset(self.tasks))
+        week.add_all()
+        self._no_more_easing(week, times)
+        week.model.maximize(sum(_WEIGHT[e.task.priority] * e.present for e in week.entries.values()))
+        solver = self.budget.parameters(0.2)
+        if not run(solver, week.model, "names and times afresh", self.budget, self.say, self.stopped):
+            return None
+        return self._as_many(timed(week, solver))
 
     def _fixed(self, times: Timed) -> FixedNames:
         week = FixedNames(self.problem, times)
@@ -215,30 +231,35 @@ class Assigning:
         self._forbid_known(week)
         for operation, shorts in week.short.items():
             week.model.add(sum(shorts) <= best.short.get(operation, 0))
-        step = self.problem.step_min
-        until = min(self.budget.seconds, self.budget.spent + 0.04 * self.budget.seconds)
-        for _ in range(_ROUNDS):
+        until = min(self.budget.seconds, self.budget.spent + 0.06 * self.budget.seconds)
+        for _ in range(_TRIES):
             solver = self.budget.parameters(0.04)
             if self.budget.spent >= until or not run(solver, week.model, name, self.budget, self.say, self.stopped):
                 return None
-            parts = [
-                Held(
-                    key=(d.of, d.phase, d.session, d.duty),
-                    person=d.person,
-                    work=d.work,
-                    span_min=(solver.value(d.start) * step, solver.value(d.end) * step),
-                    literal=d.given,
-                    elsewhere=partial(week.elsewhere, d, solver.value(d.start)) if d.of in free else None,
-                )
-                for d in week.duties
-            ]
-            if not self.resting.cut(week.model, parts, [solver.boolean_value(d.given) for d in week.duties]):
-                return Staffed(
-                    timed=self._needed(timed(week, solver)),
-                    people=named(week, solver),
-                    short=_lacking(week.short, solver),
-                )
+            found = self._all_named(timed(week, solver), best.short)
+            if found:
+                return found
+            # these times again would fail again: one of the free entries stands elsewhere
+            elsewhere = [week.not_at(entry, solver.value(week.entries[entry].start)) for entry in sorted(free)]
+            week.model.add_bool_or(elsewhere)
+            self._forbid_broken(week, free, solver)
         return None
+
+    def _forbid_broken(self, week: NamedWeek, free: frozenset[str], solver: cp_model.CpSolver) -> None:
+        """What broke somebody's rest at these times is not given again, unless its time changes."""
+        step = self.problem.step_min
+        parts = [
+            Held(
+                key=(d.of, d.phase, d.session, d.duty),
+                person=d.person,
+                work=d.work,
+                span_min=(solver.value(d.start) * step, solver.value(d.end) * step),
+                literal=d.given,
+                elsewhere=partial(week.elsewhere, d, solver.value(d.start)) if d.of in free else None,
+            )
+            for d in week.duties
+        ]
+        self.resting.cut(week.model, parts, [solver.boolean_value(d.given) for d in week.duties])
 
     def _forbid_known(self, week: NamedWeek) -> None:
         """What breaks somebody's rest among the parts whose times are fixed."""

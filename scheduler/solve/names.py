@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.constraints import WeekTimes
-from scheduler.solve.fixed_names import NO_SESSION, TAIL, names_of, span_of
+from scheduler.solve.fixed_names import NO_SESSION, TAIL, span_of
 from scheduler.solve.model import EntryVars, Expr, Literal
-from scheduler.solve.outcome import Named, Timed
+from scheduler.solve.outcome import Timed
 from scheduler.solve.problem import Need, Problem, Span, Stretch, Task
 from scheduler.solve.staffing import OfficersFree
 
@@ -210,6 +210,12 @@ class NamedWeek(WeekTimes):
         self.model.add(duty.start != start).only_enforce_if(moved)
         return moved
 
+    def not_at(self, entry: str, start: int) -> Literal:
+        """A literal that isolates a free entry at another time than this one."""
+        moved = self.model.new_bool_var(f"{entry} not at {start}")
+        self.model.add(self.entries[entry].start != start).only_enforce_if(moved)
+        return moved
+
     def staffed(self, task: Task, stretch: Stretch, domain: list[list[int]]) -> list[list[int]]:
         """A phase of a free entry begins where the few people that it must draw on can be had."""
         if task.entry not in self.free or (stretch is Stretch.SESSION and task.most > 1):
@@ -329,8 +335,3 @@ def _filed(duty: Duty) -> tuple[Phase, bool]:
     if duty.phase is Phase.RUN or (duty.phase is Phase.ENTER and duty.duty is not DutyKind.IN_CHARGE):
         return duty.phase, duty.work
     return (Phase.ENTER if duty.phase is Phase.ENTER else Phase.ISOLATE), True
-
-
-def named(week: NamedWeek, solver: cp_model.CpSolver) -> Mapping[tuple[str, Phase, int], tuple[Named, ...]]:
-    """Read the names out of a solved model."""
-    return names_of((d.of, d.phase, d.session, d.person, d.duty) for d in week.duties if solver.boolean_value(d.given))
