@@ -83,9 +83,11 @@ def _objectives() -> Iterator[tuple[str, str]]:
 
 
 def test_nothing_else_is_ever_sought() -> None:
-    # the levels; an early finish; as many entries as there are people for; comfort. A new one is thought about here.
+    # the levels; an early finish; as many entries as there are people for, at these times or afresh; the operations
+    # alone, with as few people lacking as can be; comfort. A new one is thought about here.
     assert set(_objectives()) == {
-        ("search", "_one_level"), ("search", "_early"), ("assign", "_as_many"), ("assign", "_comfortable"),
+        ("search", "_one_level"), ("search", "_early"), ("assign", "_as_many"), ("assign", "_afresh"),
+        ("assign", "_operations_alone"), ("assign", "_comfortable"),
     }  # fmt: skip
 
 
