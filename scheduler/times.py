@@ -76,7 +76,7 @@ class ShipClock:
         raise UnclearTime(f"the clocks show {shown:%Y-%m-%d %H:%M} twice, at {both}")
 
     def recurring(self, day: date, at: time, *, longer_is_late: bool) -> datetime:
-        """The instant of a daily time: in a repeated hour the reading that makes the duty longer, in a skipped one the step."""
+        """The instant of a daily time: in a repeated hour what makes the duty longer, in a skipped one the step."""
         shown = datetime.combine(day, at)
         found = self.readings(shown)
         if found:
@@ -88,7 +88,7 @@ class ShipClock:
         )
 
     def days(self, start: datetime, end: datetime) -> Iterator[tuple[date, datetime, datetime]]:
-        """Ship's dates touched by [start, end), each with its first and last instant (a date that is skipped is left out)."""
+        """Ship's dates touched by [start, end), each with its first and last instant; a skipped date is left out."""
         day, last = self.local(start).date(), self.local(end - MINUTE).date()
         while day <= last:
             begin, finish = self.midnight(day), self.midnight(day + DAY)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 
 def fuel_t_per_day(table: Sequence[tuple[float, float]], speed_kn: float) -> tuple[float, float] | None:
@@ -26,7 +27,7 @@ def fuel_t_per_day(table: Sequence[tuple[float, float]], speed_kn: float) -> tup
     rows = sorted(table)
     if not rows:
         return None
-    for (low, low_t), (high, high_t) in zip(rows, rows[1:], strict=False):
+    for (low, low_t), (high, high_t) in pairwise(rows):
         if low <= speed_kn <= high:
             share = (speed_kn - low) / (high - low) if high > low else 0.0
             fuel = low_t + share * (high_t - low_t)

@@ -62,7 +62,7 @@ def a_task(entry: str = "E1", *, days: int = 3, **over: Any) -> Task:
         "due": days * DAY,
         "at": None,
         "ways": (Way(fans=(("fan", 1),), steps=16),),
-        "blocked": {s: clear for s in (Stretch.BRIEF, Stretch.ISOLATE, Stretch.TEST, Stretch.ENTER)},
+        "blocked": dict.fromkeys((Stretch.BRIEF, Stretch.ISOLATE, Stretch.TEST, Stretch.ENTER), clear),
         "needs": needs(),
         "gear": ((Stretch.SESSION, "manned", 1), (Stretch.OPEN, "open", 1)),
     }
@@ -92,9 +92,9 @@ def a_problem(*tasks: Task, days: int = 3, **over: Any) -> Problem:
         "away_on_call": {},
         "away_enter": {},
         "away_operation": {},
-        "work_min": {p: past + day_work for p in CREW},
-        "day_work_min": {p: day_work for p in CREW},
-        "known_from_min": {p: -7 * 1440 for p in CREW},
+        "work_min": dict.fromkeys(CREW, past + day_work),
+        "day_work_min": dict.fromkeys(CREW, day_work),
+        "known_from_min": dict.fromkeys(CREW, -7 * 1440),
         "sessions_a_day": 2,
         "rest_limits": (600, 360, 77 * 60, 840, 60),
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections import defaultdict
+from itertools import pairwise
 
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.assign import Assigning, Staffed
@@ -49,7 +50,7 @@ def test_nobody_is_in_two_places_at_once() -> None:
     outcome = outcome_of(problem)
     for person, parts in spans(problem, outcome).items():
         work = sorted(p for p in parts if p[3] is not DutyKind.ON_CALL)
-        for early, late in zip(work, work[1:], strict=False):
+        for early, late in pairwise(work):
             same_test = early[4] is late[4] is Phase.TEST and early[2] == late[2]
             assert early[1] <= late[0] or same_test, (person, early, late)
 

@@ -50,7 +50,7 @@ def test_an_open_space_keeps_clear_of_vapour_through_the_night() -> None:
 
 
 def test_fans_are_shared() -> None:
-    # One fan, and each entry holds it from opening to coming out: the two never overlap, so with one day only one stands.
+    # One fan, held from opening to coming out: the two never overlap, so with one day only one stands.
     way = (Way(fans=(("fan", 1),), steps=16),)
     tasks = [one_day(e, inside=4, ways=way) for e in "AB"]
     week = (((0, 192), 1),)
@@ -117,8 +117,8 @@ def test_of_two_good_stretches_one_is_enough() -> None:
 def a_passage(hours: int, *, arrive_by_h: int, latest_h: int, may_heave_to: bool = True) -> Passage:
     return Passage(
         leg="L", hours=tuple(Hour(leg="L", hour=h, span_min=(h * 60, h * 60 + 60)) for h in range(hours)), start_min=0,
-        planned_min=hours * 60, behind_nm=0.0, distance_nm=12.0 * hours, planned_kn=12.0, greatest_kn=14.0, least_kn=5.0,
-        arrive_by_min=arrive_by_h * 60, latest_min=latest_h * 60, may_heave_to=may_heave_to, barred=(),
+        planned_min=hours * 60, behind_nm=0.0, distance_nm=12.0 * hours, planned_kn=12.0, greatest_kn=14.0,
+        least_kn=5.0, arrive_by_min=arrive_by_h * 60, latest_min=latest_h * 60, may_heave_to=may_heave_to, barred=(),
     )  # fmt: skip
 
 
