@@ -83,8 +83,9 @@ def _covered(scene: Scene, track: Track, leg: Leg, under_way: Span, ledger: Ledg
 
 
 def _never_ahead(scene: Scene, track: Track, leg: Leg, under_way: Span, ledger: Ledger) -> None:
-    """Faster than planned only to make good time that was lost."""
-    planned = track.planned_speed(leg)
+    """Faster than planned only for time that was lost, or for what the planned speed leaves short by the leg's end."""
+    planned, line = track.planned_speed(leg), track.line(leg)
+    short = line.length_nm - planned * ((leg.end - leg.start) / HOUR) if line is not None else 0.0
     for speed in track.speeds_in(under_way):
         if speed.heaving_to or speed.speed_kn <= planned + TOLERANCE_KN:
             continue
@@ -94,7 +95,7 @@ def _never_ahead(scene: Scene, track: Track, leg: Leg, under_way: Span, ledger: 
             f"{speed.speed_kn:g} kn until {stamp(end)} on leg {leg.leg} puts her {ahead:.1f} nm ahead of the planned "
             f"{planned:g} kn; she goes faster only to make good time lost."
         )
-        ledger.expect(RULE, ahead <= TOLERANCE_NM, text, other=leg.leg, start=speed.start, end=end)
+        ledger.expect(RULE, ahead <= max(0.0, short) + TOLERANCE_NM, text, other=leg.leg, start=speed.start, end=end)
 
 
 def _allowed(scene: Scene, leg: Leg, speed: PlannedSpeed, ledger: Ledger) -> None:

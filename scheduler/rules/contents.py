@@ -19,6 +19,7 @@ from scheduler.times import HOUR
 
 RULE = "contents"
 GAS_FREE = Source(kind=SourceKind.PUBLISHED, text="IBC 8.6, SOLAS II-2/16.3; solid cargoes: IMSBC 3.6")
+WANTS_IT_CLEAN = ("hot work", "coat")  # 29 CFR 1915.14(b), 1915.35: not where flammable residue lies
 LATELY_H = 24.0  # our choice: 'pumped out within 24 h' of the policy key
 
 
@@ -66,7 +67,8 @@ def _lately(folder: VoyageFolder, stretch: Stretch) -> bool:
 
 def _accepts(folder: VoyageFolder, entry: Entry, state: State) -> bool:
     if state.state == "residue":
-        return entry.work == "clean by hand" or spaces_of(folder)[entry.space].kind == "hold"
+        in_a_hold = spaces_of(folder)[entry.space].kind == "hold"
+        return entry.work == "clean by hand" or (in_a_hold and entry.work not in WANTS_IT_CLEAN)
     return state.state in CLEAN
 
 

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from math import ceil
 
 from scheduler.domain.folder import VoyageFolder
 from scheduler.domain.plan import (
@@ -301,7 +302,7 @@ class Assembling:
             start = operation.start or self.at(self.outcome.timed.operations[job.operation])
             if operation.movable:
                 assert operation.hours  # the reader sees to it
-                end = start + MINUTE * round(operation.hours * 60)
+                end = start + MINUTE * ceil(round(operation.hours * 60, 6))  # never shorter than asked for
             else:
                 end = operation.end or self.folder.week.end
             named = self.outcome.people.get((job.operation, Phase.RUN, 0), ())

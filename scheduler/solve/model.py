@@ -306,7 +306,10 @@ class Times:
         vars_ = self.jobs[job.operation]
         until: Expr = self.model.new_constant(self.problem.steps)
         if job.emptied_until and job.emptied_until in self.jobs:
-            until = self.jobs[job.emptied_until].end
+            filling = self.jobs[job.emptied_until]
+            until = filling.end
+            if job.movable or filling.job.movable:  # what presses up again cannot have run before
+                self.model.add(filling.start >= vars_.end)
         size = self.model.new_int_var(0, self.problem.steps, f"{job.operation} emptied for")
         interval = self.model.new_interval_var(vars_.start, size, until, f"{job.operation} emptied")
         vars_.intervals[Stretch.EMPTIED] = [interval]

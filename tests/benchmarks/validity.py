@@ -137,6 +137,10 @@ def _operations(problem: Problem, timed: Timed) -> Iterator[str]:
         start = timed.operations[job.operation]
         if not job.earliest <= start <= job.latest:
             yield f"{job.operation}: outside its window"
+        again = next((j for j in problem.jobs if j.operation == job.emptied_until), None)
+        may_move = again is not None and (job.movable or again.movable)
+        if again is not None and may_move and timed.operations[again.operation] < start + job.steps:
+            yield f"{again.operation}: presses up what {job.operation} has not emptied yet"
         for span in _of_operation(problem, timed, job.operation, Stretch.RUN) if job.movable else []:
             if any(meet(span, wall) for wall in job.blocked.get(Stretch.RUN, ())):
                 yield f"{job.operation}: {span} meets what is kept clear"

@@ -110,6 +110,12 @@ def test_no_entry_into_what_is_not_clean(state: str) -> None:
     assert [each for each in contents(tank(state=state)) if isinstance(each, Refusal)]
 
 
+@pytest.mark.parametrize(("work", "refused"), [("inspect", False), ("hot work", True), ("coat", True)])
+def test_residue_in_a_hold_bears_no_spark_and_no_paint(work: str, *, refused: bool) -> None:
+    folder = tank(state="residue", kind="hold", entries=(an_entry(tank="T", work=work),))
+    assert any(isinstance(each, Refusal) for each in contents(folder)) is refused
+
+
 def test_residue_is_for_cleaning_by_hand_only() -> None:
     by_hand = tank(state="residue", entries=(an_entry(tank="T", work="clean by hand"),))
     assert not list(contents(by_hand))

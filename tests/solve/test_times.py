@@ -82,6 +82,18 @@ def test_a_movable_operation_makes_room() -> None:
     assert timed.operations["X"] >= timed.entries["A"].end
 
 
+def test_tanks_are_not_pressed_up_before_they_are_emptied() -> None:
+    # OUT has the second afternoon, IN any time: filled in the morning the tanks would be empty for no time at all,
+    # and no entry would have to keep apart from it.
+    jobs = (
+        Job(operation="OUT", movable=True, earliest=DAY + 56, latest=DAY + 60, steps=4, emptied_until="IN"),
+        Job(operation="IN", movable=True, earliest=DAY, latest=DAY + 92, steps=4),
+    )
+    apart = Apart(a="A", a_stretch=Stretch.OPEN, b="OUT", b_stretch=Stretch.EMPTIED, span=None, before=0, after=0)
+    timed, _ = solved(a_problem(one_day("A"), days=2, jobs=jobs, aparts=(apart,)))
+    assert timed.operations["IN"] >= timed.operations["OUT"] + 4
+
+
 def test_only_the_hours_in_which_the_wind_is_foul_keep_apart() -> None:
     # Apart only inside 10:00–11:00 of the second day: the operation is fixed 08:00–12:00 and the entry must be closed
     # by then or opened after; the session ends before 10:00 only if it starts by 07:30, so it opens after 11:00.
