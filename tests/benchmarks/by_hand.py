@@ -9,14 +9,14 @@ from __future__ import annotations
 import time
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 
 from scheduler.domain.restrictions import DutyKind, Phase
 from scheduler.solve.outcome import Named, Placed, PlacedSession, Timed
 from scheduler.solve.problem import Apart, Job, Need, Problem, Span, Stretch, Task
 from scheduler.solve.resting import figures
-from tests.benchmarks.validity import People, arrival_min, meet, spans_of
+from tests.benchmarks.validity import People, arrival_min, meet, operation_spans, out_of_order, spans_of
 
 WORTH = {1: 40, 2: 20, 3: 10}
 """What an entry counts by its priority when two plans are set side by side: constructed."""
@@ -43,7 +43,7 @@ def worth(problem: Problem, entries: Iterable[str]) -> int:
 def by_hand(problem: Problem, *, shuffle: Random | None = None) -> ByHand:
     """One plan; with `shuffle` due dates and the order of people are disturbed, for another attempt."""
     sheet = _Sheet(problem, shuffle)
-    for job in sorted(problem.jobs, key=lambda j: (j.movable, j.earliest, j.operation)):
+    for job in _in_turn(problem):
         sheet.place_operation(job)
     jitter = {t.entry: shuffle.uniform(-96, 96) if shuffle else 0.0 for t in problem.tasks}
     for task in sorted(problem.tasks, key=lambda t: (t.priority, t.due + jitter[t.entry], t.entry)):
@@ -123,15 +123,17 @@ class _Sheet:
 
     def place_operation(self, job: Job) -> None:
         """At its time, or at the first in its window that fits with its people."""
+        pair = [job.operation, *(j.operation for j in self.problem.jobs if j.emptied_until == job.operation)]
         for start in range(job.earliest, job.latest + 1):
+            self.operations[job.operation] = start
             span = (start, start + job.steps)
             clear = not any(meet(span, wall) for wall in job.blocked.get(Stretch.RUN, ()))
-            if job.movable and not (clear and self._waited_for(job.operation, start)):
+            apart = all(self._is_apart(each, None) for name in pair for each in self.aparts[name])
+            if job.movable and start < job.latest and not (clear and apart and self._in_order(job.operation, None)):
                 continue
-            named = self._for_operation(job, (max(0, start), min(self.problem.steps, span[1])))
-            if named is not None or start == job.latest:
-                self.operations[job.operation] = start
-                self._keep(named or _Draft())
+            draft = self._for_operation(job, (max(0, start), min(self.problem.steps, span[1])))
+            if draft is not None or start == job.latest:
+                self._keep(draft or _Draft())
                 return
 
     def _for_operation(self, job: Job, span: Span) -> _Draft | None:
@@ -142,23 +144,24 @@ class _Sheet:
                 return None
         return draft
 
-    def _waited_for(self, name: str, start: int) -> bool:
-        before = [o for o in self.problem.orders if o.then == name]
-        return all(self._over(o.first) + o.gap <= start for o in before if o.first in self.operations)
-
-    def _over(self, name: str) -> int:
-        return self.operations[name] + self.jobs[name].steps if name in self.operations else self.placed[name].end
+    def _in_order(self, name: str, candidate: Placed | None) -> bool:
+        """True when what it waits for is over before it begins, and it is over before what waits for it."""
+        bound = [o for o in self.problem.orders if name in (o.first, o.then)]
+        if not bound:
+            return True
+        entries = {**self.placed, **({candidate.entry: candidate} if candidate else {})}
+        known = {*entries, *self.operations}
+        some = replace(self.problem, orders=tuple(o for o in bound if {o.first, o.then} <= known))
+        return not list(out_of_order(some, Timed(entries=entries, operations=self.operations, eased={})))
 
     # -- times of an entry ------------------------------------------------------------------------------------
 
     def place_entry(self, task: Task) -> None:
         """At the first time that fits with people, or not at all."""
-        orders = [o for o in self.problem.orders if o.then == task.entry]
-        if any(o.presence and o.first not in self.placed for o in orders):
+        if any(o.presence and o.then == task.entry and o.first not in self.placed for o in self.problem.orders):
             return
-        after = max((self._over(o.first) + o.gap for o in orders if not o.either), default=0)
         again = 0
-        for placed in self._times(task, max(task.earliest, after, task.brief)):
+        for placed in self._times(task, max(task.earliest, task.brief)):
             if placed.sessions[0].test < again:
                 continue
             draft = self._named(task, placed)
@@ -270,6 +273,7 @@ class _Sheet:
                 for span in spans_of(task, placed, stretch)
             )
             and all(self._is_apart(apart, placed) for apart in self.aparts[task.entry])
+            and self._in_order(task.entry, placed)
             and self._speed_for(task, placed) is not None
         )
 
@@ -282,18 +286,21 @@ class _Sheet:
     def _pieces(self, resource: str, span: Span) -> int:
         return min(self.left[resource][max(0, span[0]) : span[1]], default=10**6)
 
-    def _is_apart(self, apart: Apart, placed: Placed) -> bool:
-        for a in self._when(apart.a, apart.a_stretch, placed):
-            for b in self._when(apart.b, apart.b_stretch, placed):
+    def _is_apart(self, apart: Apart, candidate: Placed | None) -> bool:
+        for a in self._when(apart.a, apart.a_stretch, candidate):
+            for b in self._when(apart.b, apart.b_stretch, candidate):
                 part = b if apart.span is None else (max(b[0], apart.span[0]), min(b[1], apart.span[1]))
                 if part[0] < part[1] and meet(a, (part[0] - apart.before, part[1] + apart.after)):
                     return False
         return True
 
-    def _when(self, name: str, stretch: Stretch, candidate: Placed) -> list[Span]:
-        if name in self.operations:
-            return [(self.operations[name], self.operations[name] + self.jobs[name].steps)]
-        placed = candidate if name == candidate.entry else self.placed.get(name)
+    def _when(self, name: str, stretch: Stretch, candidate: Placed | None) -> list[Span]:
+        if name in self.jobs:
+            again = self.jobs[name].emptied_until
+            if name not in self.operations or (again is not None and again not in self.operations):
+                return []
+            return operation_spans(self.problem, Timed(entries={}, operations=self.operations, eased={}), name, stretch)
+        placed = candidate if candidate and name == candidate.entry else self.placed.get(name)
         return spans_of(self.tasks[name], placed, stretch) if placed else []
 
     def _speed_for(self, task: Task, placed: Placed) -> dict[int, float] | None:
@@ -310,7 +317,10 @@ class _Sheet:
         for passage in self.problem.passages:
             hours = {h.hour for h in passage.hours}
             arrival = arrival_min(self.problem, {h: v for h, v in eased.items() if h in hours}, passage.leg)
-            if arrival is None or arrival > (passage.latest_min if task.priority == 1 else passage.arrive_by_min):
+            now = arrival_min(self.problem, {h: v for h, v in self.eased.items() if h in hours}, passage.leg) or 0
+            if arrival is None or arrival > passage.latest_min:
+                return None
+            if task.priority > 1 and arrival > max(now, passage.arrive_by_min):
                 return None
         return eased
 
@@ -321,9 +331,8 @@ class _Sheet:
         draft = _Draft()
         needs = sorted(task.needs, key=lambda n: (n.duty is not DutyKind.IN_CHARGE, not n.work, n.may_double))
         for need in needs:
-            if need.phase is Phase.TEST and need.duty is DutyKind.IN_CHARGE:
-                continue  # his session, which begins with the test
-            for session in _sessions_of(task, placed, need):
+            leads = need.phase is Phase.TEST and need.duty is DutyKind.IN_CHARGE  # with the session that follows
+            for session in (s for s in _sessions_of(task, placed, need) if not (leads and s > 0)):
                 if not self._for_session(draft, task, placed, need, session):
                     return None
         return draft
@@ -435,6 +444,18 @@ class _Draft:
 
     people: dict[tuple[str, Phase, int], list[Named]] = field(default_factory=dict)
     held: dict[str, _Held] = field(default_factory=dict)
+
+
+def _in_turn(problem: Problem) -> list[Job]:
+    """Fixed operations, then movable ones by their windows, none before what it waits for."""
+    left, found = sorted(problem.jobs, key=lambda j: (j.movable, j.earliest, j.operation)), list[Job]()
+    while left:
+        names = {job.operation for job in left}
+        waits = {o.then for o in problem.orders if o.first in names and not o.either}
+        job = next((j for j in left if j.operation not in waits), left[0])
+        found.append(job)
+        left.remove(job)
+    return found
 
 
 def _there(rows: Sequence[tuple[Span, int]], step: int) -> int:

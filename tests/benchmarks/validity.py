@@ -38,7 +38,7 @@ def faults_of_times(problem: Problem, timed: Timed) -> list[str]:
         *found,
         *_operations(problem, timed),
         *_apart(problem, timed),
-        *_in_order(problem, timed),
+        *out_of_order(problem, timed),
         *_stocks(problem, timed),
         *_speed(problem, timed),
     ]
@@ -141,12 +141,13 @@ def _operations(problem: Problem, timed: Timed) -> Iterator[str]:
         may_move = again is not None and (job.movable or again.movable)
         if again is not None and may_move and timed.operations[again.operation] < start + job.steps:
             yield f"{again.operation}: presses up what {job.operation} has not emptied yet"
-        for span in _of_operation(problem, timed, job.operation, Stretch.RUN) if job.movable else []:
+        for span in operation_spans(problem, timed, job.operation, Stretch.RUN) if job.movable else []:
             if any(meet(span, wall) for wall in job.blocked.get(Stretch.RUN, ())):
                 yield f"{job.operation}: {span} meets what is kept clear"
 
 
-def _of_operation(problem: Problem, timed: Timed, name: str, stretch: Stretch) -> list[Span]:
+def operation_spans(problem: Problem, timed: Timed, name: str, stretch: Stretch) -> list[Span]:
+    """When an operation runs, or how long it leaves spaces empty."""
     job = next(j for j in problem.jobs if j.operation == name)
     start = timed.operations[name]
     if stretch is Stretch.RUN:
@@ -161,7 +162,7 @@ def _of_operation(problem: Problem, timed: Timed, name: str, stretch: Stretch) -
 def _whenever(problem: Problem, timed: Timed, name: str, stretch: Stretch) -> list[Span]:
     task = next((t for t in problem.tasks if t.entry == name), None)
     if task is None:
-        return _of_operation(problem, timed, name, stretch)
+        return operation_spans(problem, timed, name, stretch)
     placed = timed.entries.get(name)
     return spans_of(task, placed, stretch) if placed else []
 
@@ -175,7 +176,8 @@ def _apart(problem: Problem, timed: Timed) -> Iterator[str]:
                     yield f"{apart.a} {apart.a_stretch} {a} is not apart from {apart.b} {apart.b_stretch} {b}"
 
 
-def _in_order(problem: Problem, timed: Timed) -> Iterator[str]:
+def out_of_order(problem: Problem, timed: Timed) -> Iterator[str]:
+    """What stands before what it waits for, or without it."""
     branches: dict[str, dict[int, bool]] = defaultdict(dict)
     for order in problem.orders:
         first = _whenever(problem, timed, order.first, _all_of(problem, order.first))
@@ -337,7 +339,7 @@ def parts_of(problem: Problem, timed: Timed, people: People) -> dict[str, list[P
     for (name, phase, session), there in sorted(people.items()):
         for person, duty in there:
             if phase is Phase.RUN:
-                (span,) = _of_operation(problem, timed, name, Stretch.RUN)
+                (span,) = operation_spans(problem, timed, name, Stretch.RUN)
                 found[person].append(((max(0, span[0]), min(problem.steps, span[1])), name, phase, duty, True))
                 continue
             span = _span(tasks[name], timed.entries[name], phase, session, duty)
