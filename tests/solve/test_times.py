@@ -83,15 +83,15 @@ def test_a_movable_operation_makes_room() -> None:
 
 
 def test_tanks_are_not_pressed_up_before_they_are_emptied() -> None:
-    # OUT has the second afternoon, IN any time: filled in the morning the tanks would be empty for no time at all,
-    # and no entry would have to keep apart from it.
+    # Emptied from 05:00, pressed up by 07:00 at the earliest, and the entry keeps out of that time: with four hours of
+    # fans there is no session left before noon. Pressed up from 04:00 to 05:00 they would never have been empty.
     jobs = (
-        Job(operation="OUT", movable=True, earliest=DAY + 56, latest=DAY + 60, steps=4, emptied_until="IN"),
-        Job(operation="IN", movable=True, earliest=DAY, latest=DAY + 92, steps=4),
+        Job(operation="OUT", movable=True, earliest=DAY + 20, latest=DAY + 20, steps=4, emptied_until="IN"),
+        Job(operation="IN", movable=True, earliest=DAY + 16, latest=DAY + 92, steps=4),
     )
     apart = Apart(a="A", a_stretch=Stretch.OPEN, b="OUT", b_stretch=Stretch.EMPTIED, span=None, before=0, after=0)
     timed, _ = solved(a_problem(one_day("A"), days=2, jobs=jobs, aparts=(apart,)))
-    assert timed.operations["IN"] >= timed.operations["OUT"] + 4
+    assert timed.entries == {} and timed.operations["IN"] >= DAY + 24
 
 
 def test_only_the_hours_in_which_the_wind_is_foul_keep_apart() -> None:
