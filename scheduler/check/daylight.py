@@ -33,7 +33,7 @@ def look(scene: Scene, sky: Sky, ledger: Ledger) -> None:
 
 def _through_weather_deck(scene: Scene, stay: Stay, phase: PlannedPhase) -> bool:
     ways = scene.ways_in(stay.space.space)
-    used = [way for way in ways if phase.entrance is None or way.opening == phase.entrance] or list(ways)
+    used = [way for way in ways if phase.entrance is None or way.opening in phase.entrance.split("; ")] or list(ways)
     return all(way.on_weather_deck for way in used)
 
 

@@ -38,7 +38,15 @@ def _ways_in(scene: Scene, stay: Stay, ledger: Ledger) -> None:
     for session in stay.inside:
         way = f"'{session.entrance}', no way into {stay.space.space}"
         text = f"session {session.session} of {stay.name} goes in by {way}."
-        ledger.expect(RULE, session.entrance in names, text, entry=stay.name, start=session.start, end=session.end)
+        used = [name.strip() for name in (session.entrance or "").split(";")]
+        ledger.expect(
+            RULE,
+            set(used) <= set(names) and len(set(used)) == len(used),
+            text,
+            entry=stay.name,
+            start=session.start,
+            end=session.end,
+        )
 
 
 def _no_anchor(scene: Scene, stay: Stay, ledger: Ledger) -> None:

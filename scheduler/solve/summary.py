@@ -198,14 +198,15 @@ def rest_rows(
         because = "; ".join(
             f"{b.clause.value}: {b.found_min / 60:.2f} h, limit {b.limit_min / 60:g} h" for b in found.breaches[:2]
         )
-        if not because and found.unknown_until_min is not None:
+        unknown = not found.breaches and found.unknown_until_min is not None and found.unknown_until_min > end
+        if unknown:
             because = "without the seven days before the week nobody can say"
         yield RestRow(
             person=person.person,
             least_24h=_hours(found.least_24h_min),
             least_7d=_hours(found.least_7d_min),
             longest_work_h=_hours(found.longest_work_min),
-            verdict=found.verdict.value,
+            verdict="broken" if found.breaches else "unknown" if unknown else "kept",
             because=because,
         )
 
