@@ -299,11 +299,11 @@ def _people_lack(problem: Problem, timed: Timed, people: People, short: Mapping[
         yield from _briefed(task, placed, people)
     for job in problem.jobs:
         needed = sum(need.count for need in job.needs)
-        there = len(people.get((job.operation, Phase.RUN, 0), ()))
+        given = len(people.get((job.operation, Phase.RUN, 0), ()))
         inside = meet(
             (timed.operations[job.operation], timed.operations[job.operation] + job.steps), (0, problem.steps)
         )
-        if inside and there + (0 if job.movable else short.get(job.operation, 0)) < needed:
+        if inside and given + (0 if job.movable else short.get(job.operation, 0)) < needed:
             yield f"{job.operation}: lacks people"
 
 
