@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import warnings
+from io import BytesIO
 from pathlib import Path
 from typing import Final
 
@@ -53,7 +54,8 @@ def _open(path: Path) -> tuple[Workbook, dict[str, SheetScan]]:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # about styles and extensions, which are not read
-            return load_workbook(path, data_only=True, keep_links=False), scan(path)
+            # from memory, not from the path: a parser that falls over would leave the file open
+            return load_workbook(BytesIO(path.read_bytes()), data_only=True, keep_links=False), scan(path)
     except Exception as error:  # a malformed file makes the parsers raise anything; whatever it is, the file is refused
         raise refuse(path, f"it is damaged or malformed ({type(error).__name__})") from None
 

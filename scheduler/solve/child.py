@@ -155,14 +155,21 @@ def planned(problem: Problem, budget: Budget, say: Callable[[str], None], stoppe
 
 
 def _levels(problem: Problem, levels: tuple[LevelFound, ...], staffed: Staffed) -> tuple[LevelFound, ...]:
-    """The levels with the values that the named week really has; bounds stay those of the times."""
+    """The levels with the values that the named week really has; bounds stay those of the times.
+
+    A bound holds only below levels that are met: once one is not, the bounds after it are the trivial ones.
+    """
     stands = [task.priority for task in problem.tasks if task.entry in staffed.timed.entries]
-    found = []
+    asked = [task.priority for task in problem.tasks]
+    found: list[LevelFound] = []
     for level in levels:
-        value = level.value
+        value, bound = level.value, 0.0
         if level.name.startswith("entries"):
             value = sum(priority == int(level.name[-1]) for priority in stands)
+            bound = float(sum(priority == int(level.name[-1]) for priority in asked))
         elif level.name == "hours of easing":
             value = sum(len(hours) for hours in staffed.timed.eased.values())
-        found.append(replace(level, value=value))
+        if all(above.met for above in found):
+            bound = level.bound
+        found.append(replace(level, value=value, bound=bound))
     return (*found, staffed.comfort) if staffed.comfort else tuple(found)
