@@ -1,4 +1,4 @@
-"""The demonstration voyage with a cell changed or rows left out, as an officer would do it in a spreadsheet."""
+"""A voyage folder with a cell changed or rows left out, as an officer would do it in a spreadsheet."""
 
 from __future__ import annotations
 
@@ -8,24 +8,26 @@ from collections.abc import Callable
 from pathlib import Path
 
 DEMO = Path(__file__).parents[2] / "demo_voyage"
+BULK = Path(__file__).parents[1] / "bulk_voyage"
 Row = dict[str, str]
 
 
 def edited(to: Path, table: str, change: Callable[[list[Row]], list[Row]], *, base: Path = DEMO) -> Path:
     """A copy of a voyage folder in which the rows of one table are changed."""
     shutil.copytree(base, to, ignore=shutil.ignore_patterns("plan"))
-    _rewrite(to, table, change)
+    rewrite(to, table, change)
     return to
 
 
-def few_entries(to: Path, *ids: str) -> Path:
-    """The demonstration voyage with these entries alone."""
-    edited(to, "entries", only(*ids))
-    _rewrite(to, "coatings", lambda rows: [row for row in rows if row["entry"] in ids])
+def few_entries(to: Path, *ids: str, base: Path = DEMO) -> Path:
+    """A voyage (the demonstration, unless told) with these entries alone."""
+    edited(to, "entries", only(*ids), base=base)
+    rewrite(to, "coatings", lambda rows: [row for row in rows if row["entry"] in ids])
     return to
 
 
-def _rewrite(folder: Path, table: str, change: Callable[[list[Row]], list[Row]]) -> None:
+def rewrite(folder: Path, table: str, change: Callable[[list[Row]], list[Row]]) -> None:
+    """Change the rows of one table where it lies."""
     path = next(folder.rglob(f"{table}.csv"))
     with path.open(encoding="utf-8", newline="") as file:
         reader = csv.DictReader(file)
