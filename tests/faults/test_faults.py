@@ -11,6 +11,7 @@ import tests.faults.ship
 import tests.faults.steps
 import tests.faults.voyage  # noqa: F401 - importing registers the faults
 from scheduler.check import Breach, check
+from scheduler.check.findings import RULE_NAMES
 from tests.check.made import the_good_week
 from tests.faults.breaking import FAULTS, Broken, Fault
 
@@ -33,3 +34,13 @@ def test_the_check_names_what_is_broken(fault: Fault) -> None:
     assert broken is not None, "the small plan offers nothing to break in this way"
     found = [breach for breach in check(broken.folder, broken.plan).breaches if breach.rule == fault.rule]
     assert any(names(breach, broken) for breach in found), "\n".join(breach.text for breach in found) or "no breach"
+
+
+def test_the_ways_to_break_a_plan_are_many_and_each_is_another() -> None:
+    # sixty at the least; each is caught above, on the small plan, and again on that of the demonstration
+    assert len(FAULTS) == len({(fault.rule, fault.name) for fault in FAULTS}) >= 60
+
+
+def test_every_rule_is_broken_in_some_way() -> None:
+    # coating wants a plan of its own: tests/check/test_kinds.py
+    assert set(RULE_NAMES) - {fault.rule for fault in FAULTS} == {"coating"}

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from scheduler.check import check
 from scheduler.domain.plan import Plan
 from scheduler.domain.planfile import plan_json
 from scheduler.inputs import read_folder
@@ -136,3 +137,42 @@ def _one_more(folder: Path) -> None:
     rewrite(folder, "people", hand)
     rewrite(folder, "duties", alike)
     rewrite(folder, "past_hours", alike)
+
+
+# -- a folder that is no longer the plan's ------------------------------------------------------------------------
+
+CELLS = [
+    ("spaces", "name", "another name"), ("openings", "clear_mm", "650"), ("lines", "worked_from", "engine room"),
+    ("neighbours", "contact", "opening"), ("gear", "count", "5"), ("people", "rank", "another rank"),
+    ("past_hours", "end", "2027-08-30T11:59"), ("cargoes", "source", "another sheet"), ("contents", "temp_c", "21"),
+    ("conditions", "gm_m", "4"), ("places", "note", "a word"), ("operations", "note", "a word"),
+    ("entries", "note", "a word"), ("voyage", "heading_deg", "21"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("table", "column", "value"), CELLS)
+def test_a_plan_is_refused_for_a_folder_in_which_one_cell_has_changed(
+    table: str, column: str, value: str, week: Path, plan: Plan, tmp_path: Path
+) -> None:
+    changed = tmp_path / "changed"
+    shutil.copytree(week, changed)
+    rewrite(changed, table, lambda rows: [rows[0] | {column: value}, *rows[1:]])
+    assert "the plan was made from inputs" in refusals(changed, plan)
+
+
+@pytest.mark.parametrize("file", ["ship/policy.toml", "ship/ship.toml", "week/week.toml"])
+def test_a_plan_is_refused_when_a_key_has_changed(file: str, week: Path, plan: Plan, tmp_path: Path) -> None:
+    changed = tmp_path / "changed"
+    shutil.copytree(week, changed)
+    text = (changed / file).read_text(encoding="utf-8")
+    new = text.replace("deck_z_m = 18.0", "deck_z_m = 18.1").replace('prepared_by = "Q02"', 'prepared_by = "Q03"')
+    (changed / file).write_text(new if new != text else "joined_h = 25\n" + text, encoding="utf-8")
+    assert "the plan was made from inputs" in refusals(changed, plan)
+
+
+def refusals(folder: Path, plan: Plan) -> str:
+    return "\n".join(breach.text for breach in check(read_folder(folder), plan).breaches if breach.rule == "inputs")
+
+
+def test_the_plan_is_not_refused_for_its_own_folder(week: Path, plan: Plan) -> None:
+    assert refusals(week, plan) == ""
