@@ -25,7 +25,7 @@ from scheduler.domain.policy import Policy
 
 RULE: Final = "rest"
 SEVEN_DAYS: Final = 7 * DAY
-DAY_HOLDS: Final = 25  # blocks that 24 hours can hold: an hour of rest lies between any two
+DAY_HOLDS: Final = 27  # blocks that 24 hours can hold, an hour of rest between any two, and the gaps at the edges
 FIRST_HOURS: Final = timedelta(hours=10)  # no entry duty so early without a history; STCW A-VIII/1 counts back
 HALF_A_HUNDREDTH_H: Final = 0.0051  # figures are compared to two decimals
 
@@ -68,7 +68,9 @@ class Hours:
         self._known, self._week, self._rules = known, week, rules
         inside = (common(span, known) for span in work)
         self.blocks = _blocks([span for span in inside if span], rules.short_break)
-        self._ends = [block.end for block in self.blocks]
+        # A gap under an hour at an edge of what is known is no rest, and makes no block longer.
+        self._busy = sorted([*self.blocks, *_edges(self.blocks, known, rules.short_break)])
+        self._ends = [busy.end for busy in self._busy]
 
     @cached_property
     def least_day(self) -> timedelta | None:
@@ -113,7 +115,7 @@ class Hours:
             window = Span(block.start, block.start + DAY)
             if not self._judged(window):
                 continue
-            near = self.blocks[bisect_right(self._ends, window.start) :][:DAY_HOLDS]
+            near = self._busy[bisect_right(self._ends, window.start) :][:DAY_HOLDS]
             rests = sorted((rest.length for rest in less(window, near)), reverse=True)
             two, one = sum(rests[:2], NOTHING), max(rests, default=NOTHING)
             if two < self._rules.day:
@@ -138,10 +140,10 @@ class Hours:
 
     def _rest(self, window: Span) -> timedelta:
         rest = window.length
-        for block in self.blocks[bisect_right(self._ends, window.start) :]:
-            if block.start >= window.end:
+        for busy in self._busy[bisect_right(self._ends, window.start) :]:
+            if busy.start >= window.end:
                 break
-            rest -= min(block.end, window.end) - max(block.start, window.start)
+            rest -= min(busy.end, window.end) - max(busy.start, window.start)
         return rest
 
 
@@ -244,6 +246,14 @@ def _blocks(work: list[Span], short_break: timedelta) -> list[Span]:
         else:
             blocks.append(span)
     return blocks
+
+
+def _edges(blocks: list[Span], known: Span, short_break: timedelta) -> list[Span]:
+    """Gaps at the edges of known time that are too short to be called rest."""
+    if not blocks:
+        return [known] if NOTHING < known.length < short_break else []
+    gaps = (Span(known.start, blocks[0].start), Span(blocks[-1].end, known.end))
+    return [gap for gap in gaps if NOTHING < gap.length < short_break]
 
 
 def _h(length: timedelta) -> str:

@@ -107,7 +107,7 @@ def rest_figures(
 
     Assumes: `work` is all of the person's work within known time, overlaps being a union; outside known time
         nothing is judged. A gap of under an hour at an edge of known time is no rest. A window ends inside the
-        week when it ends after the week's start and at or before its end.
+        week when it ends at its start, its end or between.
     Parameters:
         work: half-open stretches of work [min], within `known`, in any order.
         known: from when to when all work is known [min], half-open.
@@ -115,8 +115,9 @@ def rest_figures(
         limits: the limits [min]; None: the international ones.
     Returns: RestFigures, breaches in the order of their windows.
     Raises: ValueError for work of no length or outside known time, and for a span that ends before it starts.
-    Source: STCW A-VIII/1, MLC 2006 A2.3. Windows begin at a block's start or end at a block's end, where a sliding
-        sum has its least values; the two-rest clauses look at the 24 hours from each block's start, rests clipped.
+    Source: STCW A-VIII/1, MLC 2006 A2.3. Windows begin at a block's start, end at a block's end or lie at an edge of
+        the week or of known time, where a sliding sum has its least values; the two-rest clauses look at the 24 hours
+        from each block's start, rests clipped.
     Example:
         Six on, six off for a week that follows one alike: 12 h in each day, no rest under 6 h.
 
@@ -147,8 +148,8 @@ def rest_figures(
     ]
     seven_days_known_min = known_span.start_min + SEVEN_DAYS_MIN
     return RestFigures(
-        least_24h_min=_least(days, blocks, known_span, DAY_MIN),
-        least_7d_min=_least(weeks, blocks, known_span, SEVEN_DAYS_MIN),
+        least_24h_min=_least(days),
+        least_7d_min=_least(weeks),
         longest_work_min=max((block.length_min for block in worked), default=0),
         breaches=tuple(sorted(breaches, key=lambda each: (each.window, each.clause))),
         unknown_until_min=seven_days_known_min if seven_days_known_min > week_span.start_min else None,
@@ -203,18 +204,22 @@ class _Record:
             yield min(rest.end_min, window.end_min) - rest.start_min
 
     def windows(self, length_min: int, week: Span) -> Iterator[Span]:
-        """Windows within known time that start at a block's start or end at a block's end, and end in the week."""
-        for block in self._blocks:
-            for start_min in sorted({block.start_min, block.end_min - length_min}):
-                window = Span(start_min, start_min + length_min)
-                if self._is_known(window) and _ends_in(window, week):
-                    yield window
+        """Windows within known time that end in the week: from a block's start, to a block's end, and at the edges.
+
+        A sliding sum is least at one of these: where work begins or ends, or where no window lies further on.
+        """
+        ends = {week.start_min, week.end_min, self._known.start_min + length_min}
+        ends |= {block.start_min + length_min for block in self._blocks} | {block.end_min for block in self._blocks}
+        for end_min in sorted(ends):
+            window = Span(end_min - length_min, end_min)
+            if self._is_known(window) and _judged(window, week):
+                yield window
 
     def windows_from_work(self, length_min: int, week: Span) -> Iterator[Span]:
         """Windows within known time that start at a block's start and end in the week."""
         for block in self._blocks:
             window = Span(block.start_min, block.start_min + length_min)
-            if self._is_known(window) and _ends_in(window, week):
+            if self._is_known(window) and _judged(window, week):
                 yield window
 
     def _rested_until(self, minute: int) -> int:
@@ -249,11 +254,9 @@ def _too_long(blocks: Iterable[Span], limit_min: int) -> Iterator[RestBreach]:
             )
 
 
-def _least(found: Sequence[tuple[Span, int]], blocks: Sequence[Span], known: Span, length_min: int) -> int | None:
-    """The least rest of all windows; a person without work rests through, if a window is known at all."""
-    if found:
-        return min(rest_min for _, rest_min in found)
-    return length_min if not blocks and known.length_min >= length_min else None
+def _least(found: Sequence[tuple[Span, int]]) -> int | None:
+    """The least rest of all windows; None when none is known."""
+    return min((rest_min for _, rest_min in found), default=None)
 
 
 def _blocks(work: Iterable[tuple[int, int]], known: Span, least_rest_min: int) -> tuple[Span, ...]:
@@ -264,6 +267,10 @@ def _blocks(work: Iterable[tuple[int, int]], known: Span, least_rest_min: int) -
             "expected all work within known time. Widen known time or leave out what is not known whole."
         )
     return blocks
+
+
+def _judged(window: Span, week: Span) -> bool:
+    return week.start_min <= window.end_min <= week.end_min
 
 
 def _ends_in(span: Span, week: Span) -> bool:

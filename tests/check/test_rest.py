@@ -39,6 +39,21 @@ def filled(work: list[tuple[int, int]], length: int) -> list[bool]:
     return busy
 
 
+def without_edges(busy: list[bool]) -> list[bool]:
+    """The same with a gap under an hour at either edge as no rest."""
+    found = list(busy)
+    for minutes in (range(len(busy)), range(len(busy) - 1, -1, -1)):
+        gap = []
+        for minute in minutes:
+            if busy[minute]:
+                break
+            gap.append(minute)
+        if len(gap) < 60:
+            for minute in gap:
+                found[minute] = True
+    return found
+
+
 def least(busy: list[bool], length: int, week: int) -> int:
     """The least idle minutes of every window of so many minutes that ends at the week's start or later."""
     before = [0]
@@ -74,11 +89,12 @@ def longest_block(busy: list[bool], week: int) -> int:
 
 def is_kept(busy: list[bool], week: int) -> bool:
     """The four rules, minute by minute."""
-    if least(busy, D, week) < 600 or least(busy, W, week) < 77 * 60 or longest_block(busy, week) > 14 * 60:
+    clear = without_edges(busy)
+    if least(clear, D, week) < 600 or least(clear, W, week) < 77 * 60 or longest_block(busy, week) > 14 * 60:
         return False
     for start in starts(busy):
         if week <= start + D <= len(busy):
-            rests = idle_runs(busy[start : start + D])
+            rests = idle_runs(clear[start : start + D])
             if rests[0] < 360 or sum(rests[:2]) < 600:
                 return False
     return True
@@ -101,8 +117,8 @@ def test_figures_and_verdict_are_those_of_every_minute_counted(seed: int) -> Non
     busy, week = filled(work, 2 * W), W
     hours = Hours([from_minutes(begin, end) for begin, end in work], KNOWN, WEEK, RULES)
     assert (hours.least_day, hours.least_week, hours.longest_work) == (
-        least(busy, D, week) * MINUTE,
-        least(busy, W, week) * MINUTE,
+        least(without_edges(busy), D, week) * MINUTE,
+        least(without_edges(busy), W, week) * MINUTE,
         longest_block(busy, week) * MINUTE,
     )
     assert (not hours.lacks) == is_kept(busy, week)
@@ -114,7 +130,7 @@ def test_without_a_history_nothing_before_the_week_is_judged(seed: int) -> None:
     known = Span(WEEK.start, WEEK.end)
     busy = filled([(begin - W, end - W) for begin, end in work if end > W], W)
     hours = Hours([from_minutes(begin, end) for begin, end in work], known, WEEK, RULES)
-    assert hours.least_day == least(busy, D, 0) * MINUTE
+    assert hours.least_day == least(without_edges(busy), D, 0) * MINUTE
     assert (not hours.lacks) == is_kept(busy, 0)
 
 

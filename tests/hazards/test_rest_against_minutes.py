@@ -80,15 +80,18 @@ def by_minutes(work: list[tuple[int, int]], known_from: int) -> tuple[int | None
     breaches: set[object] = set()
     least: dict[int, int] = {}
     for length, limit, clause in ((DAY, 600, RestClause.REST_24H), (7 * DAY, 4620, RestClause.REST_7D)):
-        for start in {start for start, _ in blocks} | {end - length for _, end in blocks}:
+        edges = {known_from, -length, known_to - length}
+        for start in {start for start, _ in blocks} | {end - length for _, end in blocks} | edges:
             end = start + length
-            if start >= known_from and 0 < end <= known_to:
+            if start >= known_from and 0 <= end <= known_to:
                 rest = int(rested[end - known_from] - rested[start - known_from])
-                least[length] = min(rest, least.get(length, length))
                 if rest < limit:
                     breaches.add((clause, start, end, rest))
+        first, last = max(length, -known_from), known_to - known_from  # every minute in which a window may end
+        if first <= last:
+            least[length] = int(np.min(rested[first : last + 1] - rested[first - length : last + 1 - length]))
     for start, _ in blocks:
-        if 0 < start + DAY <= known_to:
+        if 0 <= start + DAY <= known_to:
             day = minutes[start - known_from : start - known_from + DAY]
             rests = [*sorted((end - begin for begin, end in runs(day, REST)), reverse=True), 0, 0]
             if rests[0] + rests[1] < 600:
@@ -99,8 +102,6 @@ def by_minutes(work: list[tuple[int, int]], known_from: int) -> tuple[int | None
     for start, end in blocks:
         if end - start > 840 and 0 < end <= known_to:
             breaches.add((RestClause.LONGEST_WORK, start, end, end - start))
-    if not blocks:
-        least = {length: length for length in (DAY, 7 * DAY) if known_to - known_from >= length}
     return least.get(DAY), least.get(7 * DAY), longest, breaches
 
 
