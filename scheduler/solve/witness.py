@@ -19,7 +19,7 @@ def what_blocks(folder: VoyageFolder, restrictions: Sequence[Restriction], posin
     for operation in folder.operations:
         job = posing.job(operation)
         if operation.movable and not _can_start(job, posing.grid.steps):
-            causes = dict.fromkeys(clear.because for clear in blocking(restrictions, operation.operation))
+            causes = dict.fromkeys(clear.because.rstrip(".") for clear in blocking(restrictions, operation.operation))
             why = "; ".join(causes) or f"its window is shorter than its {operation.hours:g} h"
             lines.append(f"{operation.origin}: {operation.operation} has no time between earliest and latest: {why}.")
     if len(lines) == 1 and answer.proven_empty:
@@ -36,17 +36,15 @@ def what_blocks(folder: VoyageFolder, restrictions: Sequence[Restriction], posin
 def _tried(folder: VoyageFolder, without: Sequence[str]) -> str:
     """What came of leaving one of them away at a time."""
     if not without:
-        return (
-            "Leaving away any one operation or passage was tried as well, and does not help: two or more are at odds."
-        )
+        return "Each operation and passage was left away in turn, and no times were found without it either."
     origin = {o.operation: o.origin for o in folder.operations} | {leg.leg: leg.origin for leg in folder.legs}
     named = ", ".join(f"{name} ({origin[name]})" for name in without)
     return f"Each was left away in turn: times are found without any one of {named}. Look at these first."
 
 
 def _can_start(job: Job, steps: int) -> bool:
-    return bool(
-        intersect([[job.earliest, job.latest]], starts_clear(steps, job.steps, job.blocked.get(Stretch.RUN, ())))
-        if job.earliest <= job.latest
-        else []
-    )
+    """True when some start in the window keeps clear, also of what may not stand empty while it is being emptied."""
+    starts = [[job.earliest, job.latest]] if job.earliest <= job.latest else []
+    for stretch in (Stretch.RUN, Stretch.EMPTIED):
+        starts = intersect(starts, starts_clear(steps, job.steps, job.blocked.get(stretch, ())))
+    return bool(starts)

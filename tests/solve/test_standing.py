@@ -20,7 +20,7 @@ from scheduler.solve.pose import Posing
 from scheduler.solve.search import LEVELS, Budget, NothingStands, best_times, run
 from scheduler.solve.summary import CUT_SHORT, proof, standing
 from scheduler.solve.witness import what_blocks
-from tests.builders import START, a_folder, an_operation, at
+from tests.builders import START, a_condition, a_folder, an_operation, at, content
 from tests.solve.made import a_problem, a_task
 
 NOTHING = Timed(entries={}, operations={}, eased={})
@@ -188,6 +188,18 @@ def said_of_none(folder: VoyageFolder, answer: Answer) -> str:
 def test_that_no_plan_exists_is_the_solvers_word_and_is_said_to_be() -> None:
     said = said_of_none(a_folder(), Answer(outcome=None, proven_empty=True))
     assert said.startswith("No plan. Do not use.\nThe solver reports that")
+
+
+def test_a_pumping_out_that_no_condition_allows_beside_what_is_empty_already_is_named_with_the_cause() -> None:
+    # 3S is empty as the week begins, and the after peak may be empty only alone
+    folder = a_folder(
+        operations=(an_operation("BO", "ballast out", hours=2.0, spaces=("APK",)),),
+        contents=(content("3S"), *(content(name, "ballast") for name in ("3P", "APK")), content("C3"), content("AV")),
+        conditions=(a_condition("3P", "3S", "APK", may_be_empty=(frozenset({"3S"}), frozenset({"APK"}))),),
+    )
+    said = said_of_none(folder, Answer(outcome=None, proven_empty=True))
+    assert "BO has no time between earliest and latest: what is empty as the week begins with BO" in said
+    assert ".." not in said and ".;" not in said
 
 
 def test_what_stands_in_the_way_is_named_with_its_row() -> None:
